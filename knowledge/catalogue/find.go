@@ -1,0 +1,158 @@
+package catalogue
+
+import (
+	"slices"
+
+	"provingbench/knowledge/unit"
+)
+
+// The lookups walk their list. There are some hundred records, so that takes
+// less time than a frame has by five powers of ten, and it saves building an
+// index when the program starts.
+
+// SymptomIndex gives the place of a symptom in Symptoms, or -1.
+func (c *Catalogue) SymptomIndex(id string) int {
+	for i := range c.Symptoms {
+		if c.Symptoms[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// FaultIndex gives the place of a fault in Faults, or -1.
+func (c *Catalogue) FaultIndex(id string) int {
+	for i := range c.Faults {
+		if c.Faults[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// CheckIndex gives the place of a check in Checks, or -1.
+func (c *Catalogue) CheckIndex(id string) int {
+	for i := range c.Checks {
+		if c.Checks[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// LevelIndex gives the place of an access level in Access, counted from the
+// outside in, or -1.
+func (c *Catalogue) LevelIndex(id string) int {
+	for i := range c.Access {
+		if c.Access[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// Symptom gives the symptom with an id; nil when there is none.
+func (c *Catalogue) Symptom(id string) *Symptom {
+	if i := c.SymptomIndex(id); i >= 0 {
+		return &c.Symptoms[i]
+	}
+	return nil
+}
+
+// Fault gives the fault with an id; nil when there is none.
+func (c *Catalogue) Fault(id string) *Fault {
+	if i := c.FaultIndex(id); i >= 0 {
+		return &c.Faults[i]
+	}
+	return nil
+}
+
+// Check gives the check with an id; nil when there is none.
+func (c *Catalogue) Check(id string) *Check {
+	if i := c.CheckIndex(id); i >= 0 {
+		return &c.Checks[i]
+	}
+	return nil
+}
+
+// Caution gives the caution with an id; nil when there is none.
+func (c *Catalogue) Caution(id string) *Caution {
+	for i := range c.Cautions {
+		if c.Cautions[i].ID == id {
+			return &c.Cautions[i]
+		}
+	}
+	return nil
+}
+
+// Level gives the access level with an id; nil when there is none.
+func (c *Catalogue) Level(id string) *AccessLevel {
+	if i := c.LevelIndex(id); i >= 0 {
+		return &c.Access[i]
+	}
+	return nil
+}
+
+// Observation gives the observation with an id; nil when there is none.
+func (k *Check) Observation(id string) *Observation {
+	for i := range k.Observations {
+		if k.Observations[i].ID == id {
+			return &k.Observations[i]
+		}
+	}
+	return nil
+}
+
+// Outcome gives the outcome with an id; nil when there is none.
+func (o *Observation) Outcome(id string) *Outcome {
+	for i := range o.Outcomes {
+		if o.Outcomes[i].ID == id {
+			return &o.Outcomes[i]
+		}
+	}
+	return nil
+}
+
+// Judged gives the outcome that a verdict chooses; nil when none does.
+func (o *Observation) Judged(verdict string) *Outcome {
+	for i := range o.Outcomes {
+		if o.Outcomes[i].Verdict == verdict {
+			return &o.Outcomes[i]
+		}
+	}
+	return nil
+}
+
+// On says whether a version can have the fault.
+func (f *Fault) On(v unit.Version) bool { return on(f.Versions, v) }
+
+// On says whether the check can be done on a version.
+func (k *Check) On(v unit.Version) bool { return on(k.Versions, v) }
+
+func on(versions []unit.Version, v unit.Version) bool {
+	return len(versions) == 0 || slices.Contains(versions, v)
+}
+
+// Proving is an outcome that settles a fault.
+type Proving struct {
+	Check       *Check
+	Observation *Observation
+	Outcome     *Outcome
+}
+
+// Proofs lists the outcomes that prove a fault, in the order of the checks.
+func (c *Catalogue) Proofs(fault string) []Proving {
+	var out []Proving
+	for i := range c.Checks {
+		k := &c.Checks[i]
+		for j := range k.Observations {
+			o := &k.Observations[j]
+			for n := range o.Outcomes {
+				if slices.Contains(o.Outcomes[n].Proves, fault) {
+					out = append(out, Proving{k, o, &o.Outcomes[n]})
+				}
+			}
+		}
+	}
+	return out
+}
