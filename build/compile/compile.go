@@ -51,6 +51,10 @@ func Generate(root fs.FS) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return literals(d)
+}
+
+func literals(d *author.Data) (map[string][]byte, error) {
 	catalogueText, err := source(
 		"Package shipped is the catalogue that the program carries, as Go data.",
 		"Catalogue", "the catalogue; nobody may change it", d.Catalogue,
