@@ -1,0 +1,400 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"provingbench/knowledge/infer"
+)
+
+// combinations bounds how many joint outcomes of one check are told apart; the
+// least likely beyond it are taken as one, which proves only what all of them
+// prove.
+const combinations = 64
+
+// table holds what every check would show in every scenario. Scenarios that a
+// check cannot tell apart, because they hold the same of its faults, share a
+// class, so that most work grows with the number of faults a check bears on
+// and not with the number of scenarios.
+type table struct {
+	p      *Problem
+	faults []int   // the faults of any scenario, ascending; elsewhere named by their place here
+	sets   [][]int // the distinct scenarios
+	start  []float64
+	checks []evidence
+	proofs [][]proof // per scenario
+	prover []prover
+	travel [][]float64
+}
+
+// evidence is what one check would show.
+type evidence struct {
+	levels  []int // those that can be reached at all
+	class   []uint16
+	touched []int32   // the scenarios outside class 0
+	entropy []float64 // per class, in bits
+	results []result
+}
+
+// result is a joint outcome of all observations of one check.
+type result struct {
+	outcomes []int // nil for the several taken as one
+	chance   []float64
+	proves   []int
+}
+
+// proof is how likely a check proves a fault, in one scenario.
+type proof struct {
+	check, fault int
+	chance       float64
+}
+
+// prover is a check that can prove something, and how likely if it is there.
+type prover struct {
+	check   int
+	minutes float64
+	levels  []int
+	faults  []int
+	chance  []float64
+}
+
+// canonical merges equal scenarios and brings them into one order, so that
+// nothing depends on the order in which findings were made. Their weights sum
+// to one; there are none if no weight is positive.
+func canonical(in []infer.Scenario) ([][]int, []float64) {
+	type weighted struct {
+		faults []int
+		weight float64
+	}
+	list := make([]weighted, 0, len(in))
+	total := 0.0
+	for _, s := range in {
+		if !(s.Weight > 0) || math.IsInf(s.Weight, 1) {
+			continue
+		}
+		f := s.Faults
+		if !ascending(f) {
+			f = slices.Clone(f)
+			slices.Sort(f)
+			f = slices.Compact(f)
+		}
+		list = append(list, weighted{f, s.Weight})
+	}
+	sort.Slice(list, func(i, j int) bool {
+		if c := slices.Compare(list[i].faults, list[j].faults); c != 0 {
+			return c < 0
+		}
+		return list[i].weight < list[j].weight
+	})
+	var sets [][]int
+	var weights []float64
+	for _, s := range list {
+		total += s.weight
+		if n := len(sets); n > 0 && slices.Equal(sets[n-1], s.faults) {
+			weights[n-1] += s.weight
+			continue
+		}
+		sets = append(sets, s.faults)
+		weights = append(weights, s.weight)
+	}
+	if !(total > 0) || math.IsInf(total, 1) {
+		return nil, nil
+	}
+	keepSets, keep := sets[:0], weights[:0]
+	for i, w := range weights {
+		if w/total > negligible*negligible {
+			keepSets, keep = append(keepSets, sets[i]), append(keep, w/total)
+		}
+	}
+	return keepSets, keep
+}
+
+func ascending(f []int) bool {
+	for i := 1; i < len(f); i++ {
+		if f[i] <= f[i-1] {
+			return false
+		}
+	}
+	return true
+}
+
+func newTable(p *Problem, sets [][]int, weights []float64) *table {
+	t := &table{p: p, start: weights}
+	t.travel = make([][]float64, len(p.Levels))
+	for a := range p.Levels {
+		t.travel[a] = make([]float64, len(p.Levels))
+		for b := range p.Levels {
+			t.travel[a][b] = p.Travel(a, b)
+		}
+	}
+	for _, s := range sets {
+		t.faults = append(t.faults, s...)
+	}
+	slices.Sort(t.faults)
+	t.faults = slices.Compact(t.faults)
+	where := make(map[int]int, len(t.faults))
+	for i, f := range t.faults {
+		where[f] = i
+	}
+	t.sets = make([][]int, len(sets))
+	holders := make([][]int32, len(t.faults))
+	for s, set := range sets {
+		t.sets[s] = make([]int, len(set))
+		for i, f := range set {
+			t.sets[s][i] = where[f]
+			holders[where[f]] = append(holders[where[f]], int32(s))
+		}
+	}
+	t.proofs = make([][]proof, len(sets))
+	t.checks = make([]evidence, len(p.Checks))
+	b := builder{t: t, where: where, holders: holders, mark: make([]int, len(t.faults)), strength: make([]float64, len(t.faults))}
+	for c := range p.Checks {
+		b.check(c)
+	}
+	return t
+}
+
+// builder fills a table; its fields are the scratch of that.
+type builder struct {
+	t        *table
+	where    map[int]int
+	holders  [][]int32
+	mark     []int // the last check, plus one, that named the fault
+	strength []float64
+}
+
+func (b *builder) check(c int) {
+	t, check := b.t, &b.t.p.Checks[c]
+	e := &t.checks[c]
+	if math.IsInf(duration(check.Minutes), 1) {
+		return
+	}
+	for _, l := range check.Levels {
+		if l >= 0 && l < len(t.p.Levels) && !slices.Contains(e.levels, l) {
+			e.levels = append(e.levels, l)
+		}
+	}
+	slices.Sort(e.levels)
+	if len(e.levels) == 0 {
+		return
+	}
+
+	var relevant []int
+	name := func(f int) {
+		if i, ok := b.where[f]; ok && b.mark[i] != c+1 {
+			b.mark[i] = c + 1
+			relevant = append(relevant, i)
+		}
+	}
+	for _, o := range check.Observations {
+		for k, out := range o.Outcomes {
+			if k < len(o.Outcomes)-1 {
+				for _, cause := range out.Sign.Causes {
+					if cause.Strength > 0 {
+						name(cause.Fault)
+					}
+				}
+			}
+			for _, f := range out.Proves {
+				name(f)
+			}
+		}
+	}
+	slices.Sort(relevant)
+
+	// Classes grow fault by fault: a class and one more fault make a new class.
+	held := [][]int{nil}
+	e.class = make([]uint16, len(t.sets))
+	for _, f := range relevant {
+		from := make(map[uint16]uint16)
+		for _, s := range b.holders[f] {
+			k := e.class[s]
+			next, ok := from[k]
+			if !ok {
+				next = uint16(len(held))
+				held = append(held, append(slices.Clone(held[k]), f))
+				from[k] = next
+			}
+			if k == 0 {
+				e.touched = append(e.touched, s)
+			}
+			e.class[s] = next
+		}
+	}
+	slices.Sort(e.touched)
+
+	e.results = []result{{outcomes: []int{}, chance: ones(len(held))}}
+	likely := make([]float64, len(held))
+	for s, k := range e.class {
+		likely[k] += t.start[s]
+	}
+	for _, o := range check.Observations {
+		b.observe(e, &o, held, likely)
+	}
+	e.entropy = make([]float64, len(held))
+	for k := range held {
+		for _, r := range e.results {
+			e.entropy[k] += bits(r.chance[k])
+		}
+	}
+	pr := prover{check: c, minutes: check.Minutes, levels: e.levels}
+	found := make([]float64, len(held))
+	for _, f := range relevant {
+		clear(found)
+		for _, r := range e.results {
+			if slices.Contains(r.proves, f) {
+				for k, p := range r.chance {
+					found[k] += p
+				}
+			}
+		}
+		best := slices.Max(found)
+		if best <= negligible {
+			continue
+		}
+		pr.faults, pr.chance = append(pr.faults, f), append(pr.chance, best)
+		for _, s := range b.holders[f] {
+			if q := found[e.class[s]]; q > negligible {
+				t.proofs[s] = append(t.proofs[s], proof{c, f, q})
+			}
+		}
+	}
+	if len(pr.faults) > 0 {
+		t.prover = append(t.prover, pr)
+	}
+}
+
+// observe crosses the results so far with the outcomes of one more observation.
+func (b *builder) observe(e *evidence, o *Observation, held [][]int, likely []float64) {
+	n := len(o.Outcomes)
+	if n == 0 {
+		return
+	}
+	rest := ones(len(held))
+	crossed := make([]result, 0, n*len(e.results))
+	for k, out := range o.Outcomes {
+		chances := make([]float64, len(held))
+		proves, all := b.local(out.Proves)
+		if k == n-1 {
+			copy(chances, rest)
+			// A closing outcome that proves would have to be impossible without its
+			// faults and certain with them; nothing can be said, so it proves nothing.
+			proves, all = nil, true
+		} else if all {
+			for _, cause := range out.Sign.Causes {
+				if i, ok := b.where[cause.Fault]; ok {
+					b.strength[i] = 1 - (1-b.strength[i])*(1-chance(cause.Strength))
+				}
+			}
+			for c, h := range held {
+				if !includes(h, proves) {
+					continue
+				}
+				quiet := 1 - chance(out.Sign.Leak)
+				for _, f := range h {
+					quiet *= 1 - b.strength[f]
+				}
+				chances[c] = rest[c] * (1 - quiet)
+				rest[c] *= quiet
+			}
+			for _, cause := range out.Sign.Causes {
+				if i, ok := b.where[cause.Fault]; ok {
+					b.strength[i] = 0
+				}
+			}
+		}
+		for _, r := range e.results {
+			joint := result{chance: make([]float64, len(held)), proves: r.proves}
+			possible := false
+			for c := range held {
+				joint.chance[c] = r.chance[c] * chances[c]
+				possible = possible || joint.chance[c] > 0
+			}
+			if !possible {
+				continue
+			}
+			if r.outcomes != nil {
+				joint.outcomes = append(slices.Clone(r.outcomes), k)
+			}
+			if len(proves) > 0 {
+				joint.proves = slices.Clone(r.proves)
+				joint.proves = append(joint.proves, proves...)
+				slices.Sort(joint.proves)
+				joint.proves = slices.Compact(joint.proves)
+			}
+			crossed = append(crossed, joint)
+		}
+	}
+	e.results = gather(crossed, likely)
+}
+
+// gather takes the least likely results as one where there are too many.
+func gather(rs []result, likely []float64) []result {
+	if len(rs) <= combinations {
+		return rs
+	}
+	mass := func(r result) float64 {
+		if r.outcomes == nil {
+			return -1 // already several in one: stays so
+		}
+		m := 0.0
+		for c, p := range r.chance {
+			m += p * likely[c]
+		}
+		return m
+	}
+	sort.SliceStable(rs, func(i, j int) bool { return mass(rs[i]) > mass(rs[j]) })
+	rest := result{chance: make([]float64, len(likely)), proves: rs[combinations-1].proves}
+	for _, r := range rs[combinations-1:] {
+		for c, p := range r.chance {
+			rest.chance[c] += p
+		}
+		var both []int
+		for _, f := range rest.proves {
+			if slices.Contains(r.proves, f) {
+				both = append(both, f)
+			}
+		}
+		rest.proves = both
+	}
+	return append(rs[:combinations-1], rest)
+}
+
+// local names faults by their place in the table; all is false if one of them is
+// in no scenario.
+func (b *builder) local(faults []int) (places []int, all bool) {
+	for _, f := range faults {
+		i, ok := b.where[f]
+		if !ok {
+			return nil, false
+		}
+		places = append(places, i)
+	}
+	return places, true
+}
+
+func ones(n int) []float64 {
+	v := make([]float64, n)
+	for i := range v {
+		v[i] = 1
+	}
+	return v
+}
+
+func includes(set, subset []int) bool {
+	for _, f := range subset {
+		if !slices.Contains(set, f) {
+			return false
+		}
+	}
+	return true
+}
+
+// bits is a probability's part of an entropy.
+func bits(p float64) float64 {
+	if p <= 0 {
+		return 0
+	}
+	return -p * math.Log2(p)
+}
