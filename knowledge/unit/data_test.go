@@ -176,7 +176,7 @@ func TestDataIsWhole(t *testing.T) {
 				assert.NotEmpty(t, p.Source, a.ID)
 			}
 			if p.Kind == Memory {
-				assert.NotEmpty(t, p.Note, "%s: a remembered figure says what to do about it", a.ID)
+				assert.Contains(t, strings.ToLower(p.Note), "confirm in the maker's manual", a.ID)
 			}
 			if p.Source != "" {
 				_, ok := book.Source(p.Source)
