@@ -102,9 +102,9 @@ import "provingbench/knowledge/unit"
 
 // Condition narrows a symptom or a link. Empty fields say nothing.
 type Condition struct {
-	Gear        string // "1", "2", "3", "4", "R", "1-2", "2-3", "3-4"
-	Temperature string // "hot" or "cold"
-	Throttle    string // "light" or "heavy"
+	Gear        string `json:"gear,omitempty"`        // "1", "2", "3", "4", "R", "1-2", "2-3", "3-4"
+	Temperature string `json:"temperature,omitempty"` // "hot" or "cold"
+	Throttle    string `json:"throttle,omitempty"`    // "light" or "heavy"
 }
 
 // Symptom is what a customer or a road test can report.
@@ -148,7 +148,7 @@ type Fault struct {
 	Area      string
 	Part      string
 	Versions  []unit.Version // empty: all
-	Needs     string    // access level of the repair
+	Needs     string         // access level of the repair
 	How       string
 	DrivenOn  string
 	Frequency Frequency
