@@ -120,8 +120,10 @@ func (e *RangeError) show(v Value) string {
 	switch {
 	case math.IsNaN(x):
 		return "not a number"
-	case math.IsInf(x, 0):
-		return "infinite"
+	case math.IsInf(x, 1):
+		return "∞"
+	case math.IsInf(x, -1):
+		return "-∞"
 	}
 	// A float's last bits would show after the conversion; ten digits hide them.
 	x, _ = strconv.ParseFloat(strconv.FormatFloat(x, 'g', 6, 64), 64)

@@ -96,3 +96,20 @@ func joined(number string, u Unit) string {
 	}
 	return number + " " + u.Name
 }
+
+// FormatSignificant prints v in unit with the given significant digits and
+// without trailing zeros: 3.698 as "3.7 ohm", 31.74 as "31.7 ohm". It suits
+// computed numbers, whose size is not known beforehand. Otherwise it is Format.
+func FormatSignificant(v Value, unit Unit, digits int) string {
+	if unit.Kind == "" {
+		unit = DefaultUnit(v.Kind)
+	}
+	if plain := Format(v, unit, 0); plain == NoValue || digits < 1 {
+		return plain
+	}
+	x, err := strconv.ParseFloat(strconv.FormatFloat(unit.From(v.SI), 'g', digits, 64), 64)
+	if err != nil {
+		return NoValue
+	}
+	return joined(strconv.FormatFloat(x+0, 'f', -1, 64), unit)
+}

@@ -79,3 +79,12 @@ func ExampleFormatBoth() {
 	fmt.Println(FormatBoth(r.Value(), Fahrenheit, 0))
 	// Output: 180 °F (82 °C)
 }
+
+func TestFormatSignificant(t *testing.T) {
+	assert.Equal(t, "3.7 ohm", FormatSignificant(Ohm.Of(3.698), Ohm, 3))
+	assert.Equal(t, "31.7 ohm", FormatSignificant(Ohm.Of(31.74), Unit{}, 3))
+	assert.Equal(t, "1200000 ohm", FormatSignificant(Megohm.Of(1.2), Ohm, 3))
+	assert.Equal(t, "0 ohm", FormatSignificant(Ohm.Of(0), Ohm, 3))
+	assert.Equal(t, NoValue, FormatSignificant(Ohm.Of(math.NaN()), Ohm, 3))
+	assert.Equal(t, NoValue, FormatSignificant(Ohm.Of(1), PSI, 3))
+}

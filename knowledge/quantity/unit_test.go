@@ -115,7 +115,7 @@ func TestWithin(t *testing.T) {
 	assert.EqualError(t, Within("coil", "reading", Resistance(math.NaN()).Value(), Resistance(0).Value(), Resistance(1e6).Value(), Unit{}),
 		"coil: reading not a number is outside 0 ohm to 1000000 ohm")
 	assert.EqualError(t, Within("coil", "reading", Resistance(math.Inf(1)).Value(), Resistance(0).Value(), Resistance(1).Value(), Unit{}),
-		"coil: reading infinite is outside 0 ohm to 1 ohm")
+		"coil: reading ∞ is outside 0 ohm to 1 ohm")
 }
 
 func TestValuesKeepTheirKind(t *testing.T) {
