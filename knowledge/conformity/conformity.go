@@ -119,6 +119,20 @@ func (w Window) show(v quantity.Value) string {
 	return quantity.FormatSignificant(v, w.Unit, 4)
 }
 
+// showMeasured prints v with no digit finer than the first one of its standard
+// uncertainty u, and with two to four in all.
+func (w Window) showMeasured(v quantity.Value, u float64) string {
+	unit := w.Unit
+	if unit.Kind != v.Kind {
+		unit = quantity.DefaultUnit(v.Kind)
+	}
+	digits := 4.0
+	if x := math.Abs(unit.From(v.SI)); x > 0 && u > 0 {
+		digits = 1 + math.Floor(math.Log10(x)) - math.Floor(math.Log10(u/unit.Step(1)))
+	}
+	return quantity.FormatSignificant(v, unit, int(math.Max(2, math.Min(4, digits))))
+}
+
 // A Rule turns a probability, or a distance from a limit, into a call. Its zero
 // value calls by 95 % probability, like Probable.
 type Rule struct {
@@ -327,7 +341,7 @@ func Judge(r quantity.Reading, u float64, w Window, rule Rule) Result {
 }
 
 func reason(r quantity.Reading, w Window, res Result) string {
-	reading := capital(w.show(r.Value()))
+	reading := w.showMeasured(r.Value(), res.Expanded/2)
 	off := fmt.Sprintf("The reading can be off by %s", step(r.Kind, res.Expanded, w.Unit))
 	switch res.Verdict {
 	case Meets:
