@@ -43,6 +43,7 @@ type Understood struct {
 	Name      string              `json:"name"`
 	Condition catalogue.Condition `json:"condition,omitzero"`
 	Absent    bool                `json:"absent,omitempty"`
+	Instead   []string            `json:"orMeant,omitempty"` // symptoms that fit the words nearly as well
 }
 
 // Verdict is what an outcome or a reading means.

@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/complaint"
 	"provingbench/knowledge/unit"
 )
 
@@ -30,8 +31,53 @@ type Case struct {
 type Report struct {
 	Symptom   string              `json:"symptom"`
 	Condition catalogue.Condition `json:"condition,omitzero"`
-	Absent    bool                `json:"absent,omitempty"` // asked about, and not there
-	Said      string              `json:"said,omitempty"`   // the words it came from
+	Absent    bool                `json:"absent,omitempty"`  // asked about, and not there
+	Said      string              `json:"said,omitempty"`    // the words it came from
+	Instead   []string            `json:"instead,omitempty"` // symptoms that fit those words nearly as well
+}
+
+// Report adds a report; a symptom that is already reported takes its place.
+func (c *Case) Report(r Report) {
+	for k := range c.Reports {
+		if c.Reports[k].Symptom == r.Symptom {
+			c.Reports[k] = r
+			return
+		}
+	}
+	c.Reports = append(c.Reports, r)
+}
+
+// unclearAt is the score from which words that fit several symptoms are taken
+// for the one that fits best; the others are offered beside it.
+const unclearAt = 0.5
+
+// Reports turns what was understood of a complaint into reports, in the order of
+// the words. Words that fit nothing well enough lead to none.
+func Reports(u complaint.Understanding) []Report {
+	type placed struct {
+		start  int
+		report Report
+	}
+	var all []placed
+	for _, m := range u.Matches {
+		all = append(all, placed{m.Start, Report{Symptom: m.SymptomID, Condition: m.When, Absent: m.Absent, Said: m.Words}})
+	}
+	for _, x := range u.Unclear {
+		if len(x.Candidates) == 0 || x.Candidates[0].Score < unclearAt {
+			continue
+		}
+		r := Report{Symptom: x.Candidates[0].SymptomID, Condition: x.When, Absent: x.Absent, Said: x.Words}
+		for _, other := range x.Candidates[1:] {
+			r.Instead = append(r.Instead, other.SymptomID)
+		}
+		all = append(all, placed{x.Start, r})
+	}
+	slices.SortStableFunc(all, func(a, b placed) int { return a.start - b.start })
+	reports := make([]Report, len(all))
+	for k := range all {
+		reports[k] = all[k].report
+	}
+	return reports
 }
 
 // Entry is one observation of a check as a person entered it.
@@ -42,6 +88,7 @@ type Entry struct {
 	Reading     string `json:"reading,omitempty"` // for observations that are typed, as typed: "4.9", "OL", "1/4 in"
 	Unit        string `json:"unit,omitempty"`    // unit of a bare number; empty: the quantity's usual unit
 	At          string `json:"at,omitempty"`      // temperature of the winding or fluid: "180 F"; empty: not said
+	Soaked      bool   `json:"soaked,omitempty"`  // At is that of the surroundings, and the unit stood long enough to have it
 	Leads       string `json:"leads,omitempty"`   // resistance of the meter's leads: "0.3"; empty: none to subtract
 	Percent     string `json:"percent,omitempty"` // meter accuracy, per cent of reading; empty: usual for the instrument
 	Digits      string `json:"digits,omitempty"`  // meter accuracy, counts of the last digit

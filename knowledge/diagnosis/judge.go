@@ -44,7 +44,7 @@ func (e *Engine) Judge(c *Case, n *Entry) Judgement {
 		}
 		return Judgement{Outcome: n.Outcome}
 	}
-	j := e.judgeReading(c, o.Reading, n)
+	j := e.judgeReading(c, check, o.Reading, n)
 	if j.Problem == "" && j.Verdict.Called() {
 		if out := e.judged(o, j.Verdict); out != nil {
 			j.Outcome = out.ID
@@ -67,7 +67,7 @@ func (e *Engine) judged(o *catalogue.Observation, v conformity.Verdict) *catalog
 	return nil
 }
 
-func (e *Engine) judgeReading(c *Case, q *catalogue.Reading, n *Entry) Judgement {
+func (e *Engine) judgeReading(c *Case, check *catalogue.Check, q *catalogue.Reading, n *Entry) Judgement {
 	kind := quantity.Kind(q.Quantity)
 	u, problem := entryUnit(kind, n.Unit)
 	if problem != "" {
@@ -88,7 +88,7 @@ func (e *Engine) judgeReading(c *Case, q *catalogue.Reading, n *Entry) Judgement
 		return Judgement{Value: j.Value, Limits: j.Limits, Field: field, Problem: problem}
 	}
 	if q.Method == "coil" {
-		e.judgeCoil(&j, r, accuracy, n)
+		e.judgeCoil(&j, c, check, q, r, n)
 		return j
 	}
 	var ceiling *conformity.Window
