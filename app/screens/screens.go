@@ -3,12 +3,23 @@
 package screens
 
 import (
+	"time"
+
+	"provingbench/app/dom"
 	"provingbench/app/route"
-	"provingbench/knowledge/catalogue"
+	"provingbench/app/session"
+	"provingbench/knowledge/catalogue/shipped"
+	"provingbench/knowledge/diagnosis"
+	sheet "provingbench/knowledge/unit/shipped"
 )
 
 // Site is the whole tool.
 func Site() *route.Site {
+	engine := &diagnosis.Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}
+	return site(session.New(engine, dom.Storage{}, time.Now))
+}
+
+func site(s *session.Session) *route.Site {
 	blank := func(title string) func() route.Screen {
 		return func() route.Screen { return &Blank{Heading: title} }
 	}
@@ -17,8 +28,8 @@ func Site() *route.Site {
 	}
 	return &route.Site{
 		Name:        "The Proving Bench",
-		Catalogue:   placeholder(),
-		Groups:      []string{"pressure", "electrical"},
+		Catalogue:   s.Catalogue(),
+		Groups:      groups(s),
 		Calculators: []string{"coil", "temperature"},
 		Screens: route.Screens{
 			Home:        blank("Find the cause"),
@@ -36,16 +47,22 @@ func Site() *route.Site {
 			Tree:        record("Tree"),
 			Jobs:        blank("Jobs"),
 			About:       blank("About"),
-			Missing:     blank("There is nothing at this address"),
-			Frame:       frame,
+			Missing:     func() route.Screen { return &Missing{} },
+			Frame:       frame(s),
 		},
 	}
 }
 
-func placeholder() *catalogue.Catalogue {
-	return &catalogue.Catalogue{
-		Symptoms: []catalogue.Symptom{{ID: "no-reverse"}},
-		Faults:   []catalogue.Fault{{ID: "fluid-low"}},
-		Checks:   []catalogue.Check{{ID: "fluid-level"}, {ID: "line-pressure-drive"}},
+// groups lists the groups of acceptance values in the order they first come up
+// in the sheet.
+func groups(s *session.Session) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, a := range s.Book().Acceptances {
+		if !seen[a.Group] {
+			seen[a.Group] = true
+			out = append(out, a.Group)
+		}
 	}
+	return out
 }

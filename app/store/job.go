@@ -53,6 +53,7 @@ type Job struct {
 	Truck     string         `json:"truck,omitempty"`     // free text
 	Complaint string         `json:"complaint,omitempty"` // in the customer's words
 	Notes     string         `json:"notes,omitempty"`
+	Settled   bool           `json:"settled,omitempty"` // the user has said which version and build it is
 	Case      diagnosis.Case `json:"case"`
 	Times     []time.Time    `json:"times,omitempty"` // when each entry of the case was made
 }
@@ -177,6 +178,18 @@ func (s *Store) Open(id string) error {
 	return s.box.Set(currentKey, id)
 }
 
+// NewCase is the case that a new job begins with: nothing said, and a version
+// and build assumed until the user says them.
+func NewCase() diagnosis.Case {
+	return diagnosis.Case{Version: unit.Late, Build: unit.Stock, Level: "wheels"}
+}
+
+// Leave makes no job the current one.
+func (s *Store) Leave() error {
+	s.current = ""
+	return s.box.Remove(currentKey)
+}
+
 // New starts a job, saves it and makes it current.
 func (s *Store) New() (*Job, error) {
 	now := s.now().UTC()
@@ -188,7 +201,7 @@ func (s *Store) New() (*Job, error) {
 	j := &Job{
 		Format: Format, ID: id, Created: now, Updated: now,
 		Name: "Job of " + now.Format("2 January 15:04"),
-		Case: diagnosis.Case{Version: unit.Late, Build: unit.Stock, Level: "wheels"},
+		Case: NewCase(),
 	}
 	s.jobs = append(s.jobs, j)
 	s.current = id

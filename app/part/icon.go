@@ -1,0 +1,27 @@
+package part
+
+import "github.com/maxence-charriere/go-app/v9/pkg/app"
+
+// The icons stand beside words and never alone; screen readers skip them.
+const (
+	iconHead  = `<svg class="icon" viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" focusable="false">`
+	iconStill = `fill="none" stroke="currentColor" stroke-width="2.5" stroke-linecap="round" stroke-linejoin="round"`
+)
+
+var icons = map[string]string{
+	"good":   `<path ` + iconStill + ` d="M4 12.5l5.5 5.5L20 6.5"/>`,
+	"bad":    `<path ` + iconStill + ` d="M5.5 5.5l13 13M18.5 5.5l-13 13"/>`,
+	"unsure": `<path ` + iconStill + ` d="M4 9c3-4 5 4 8 0s5 4 8 0M4 16c3-4 5 4 8 0s5 4 8 0"/>`,
+	"none":   `<path ` + iconStill + ` d="M6 12h12"/>`,
+	"alert":  `<path fill="currentColor" fill-rule="evenodd" d="M12 2 1 21.5h22zm-1.3 6.5h2.6v7h-2.6zm0 8.6h2.6v2.4h-2.6z"/>`,
+	"proved": `<path ` + iconStill + ` d="M12 2.5l8 3v6c0 5-3.4 8.4-8 10-4.6-1.6-8-5-8-10v-6zM8 12l3 3 5.5-6"/>`,
+	"open":   `<path ` + iconStill + ` d="M6 9l6 6 6-6"/>`,
+	"shut":   `<path ` + iconStill + ` d="M9 6l6 6-6 6"/>`,
+	"light":  `<path ` + iconStill + ` d="M12 7.5a4.5 4.5 0 1 0 0 9 4.5 4.5 0 0 0 0-9zM12 2v2M12 20v2M2 12h2M20 12h2M5 5l1.4 1.4M17.6 17.6 19 19M19 5l-1.4 1.4M6.4 17.6 5 19"/>`,
+}
+
+// Icon is a drawing beside a word: good, bad, unsure, none, alert, proved,
+// open, shut or light. An unknown name draws nothing.
+func Icon(name string) app.UI {
+	return app.Raw(iconHead + icons[name] + `</svg>`)
+}

@@ -1,0 +1,177 @@
+package part
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
+)
+
+// LimitText is a limit as its source prints it: "54 to 60 psi", "at most 3 psi".
+func LimitText(l unit.Limit) string {
+	switch {
+	case l.MinText != "" && l.MinText == l.MaxText:
+		return l.MinText
+	case l.MinText != "" && l.MaxText != "":
+		low, unitLow, _ := strings.Cut(l.MinText, " ")
+		if _, unitHigh, ok := strings.Cut(l.MaxText, " "); ok && unitLow == unitHigh {
+			return low + " to " + l.MaxText
+		}
+		return l.MinText + " to " + l.MaxText
+	case l.MinText != "":
+		return "at least " + l.MinText
+	case l.MaxText != "":
+		return "at most " + l.MaxText
+	}
+	return "no limit"
+}
+
+// LimitElsewhere is the limit in the other system of measures; empty where both
+// systems share the unit.
+func LimitElsewhere(l unit.Limit) string {
+	show := func(v *quantity.Value, text string) string {
+		if v == nil {
+			return ""
+		}
+		_, name, _ := strings.Cut(text, " ")
+		u, ok := quantity.UnitNamed(v.Kind, name)
+		if !ok {
+			return ""
+		}
+		other, ok := u.Counterpart()
+		if !ok {
+			return ""
+		}
+		return quantity.FormatSignificant(*v, other, 3)
+	}
+	low, high := show(l.Min, l.MinText), show(l.Max, l.MaxText)
+	return strings.TrimPrefix(LimitText(unit.Limit{MinText: low, MaxText: high}), "no limit")
+}
+
+var versionWords = map[unit.Version]string{unit.Light: "light", unit.Mid: "mid", unit.Late: "late"}
+
+// Versions names versions: "light and mid versions"; nothing for all of them.
+func Versions(v []unit.Version) string {
+	if len(v) == 0 || len(v) == len(unit.Versions) {
+		return ""
+	}
+	var words []string
+	for _, x := range v {
+		words = append(words, versionWords[x])
+	}
+	noun := " version"
+	if len(words) > 1 {
+		noun = " versions"
+	}
+	return list(words) + noun
+}
+
+// Builds names builds: "stock build"; nothing for all of them.
+func Builds(b []unit.Build) string {
+	if len(b) != 1 {
+		return ""
+	}
+	if b[0] == unit.Raised {
+		return "pressure raised on purpose"
+	}
+	return "stock build"
+}
+
+func list(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+}
+
+// ConditionWords says when a limit holds: "range D, 3rd gear, throttle at idle,
+// fluid hot, 1600 rpm". The versions and builds are left out unless wanted.
+func ConditionWords(c unit.Condition, versions bool) string {
+	var said []string
+	add := func(s string) {
+		if s != "" {
+			said = append(said, s)
+		}
+	}
+	if versions {
+		add(Versions(c.Versions))
+		add(Builds(c.Builds))
+	}
+	if c.Range != "" {
+		add("range " + c.Range)
+	}
+	switch c.Gear {
+	case "":
+	case "R":
+		if c.Range != "R" {
+			add("reverse")
+		}
+	default:
+		add(ordinal(c.Gear) + " gear")
+	}
+	if c.Throttle != "" {
+		add(map[string]string{"idle": "throttle at idle", "half": "half throttle", "full": "full throttle"}[c.Throttle])
+	}
+	if c.Fluid != "" {
+		add("fluid " + c.Fluid)
+	}
+	add(strings.TrimSuffix(c.Note, "."))
+	return strings.Join(said, ", ")
+}
+
+func ordinal(gear string) string {
+	if o, ok := map[string]string{"1": "1st", "2": "2nd", "3": "3rd", "4": "4th"}[gear]; ok {
+		return o
+	}
+	return gear
+}
+
+// Values shows the limits of an acceptance value large, each with its condition
+// and where it comes from. With versions, each also says which versions and
+// builds it is for, for readers who have not said which one they have.
+func Values(b *unit.Book, limits []unit.Limit, versions bool) app.UI {
+	if len(limits) == 0 {
+		return app.P().Class("values__none").Text("No value is known for this version and build. Take it from the maker's manual.")
+	}
+	var rows []app.UI
+	for _, l := range limits {
+		row := []app.UI{app.P().Class("value__figure").Text(LimitText(l))}
+		if other := LimitElsewhere(l); other != "" {
+			row = append(row, app.P().Class("value__other").Text(other))
+		}
+		if when := ConditionWords(l.Condition, versions); when != "" {
+			row = append(row, app.P().Class("value__when").Text(capital(when)))
+		}
+		row = append(row, SourceNote(b, l.Provenance))
+		rows = append(rows, app.Li().Class("value").Body(row...))
+	}
+	return app.Ul().Class("values").Body(rows...)
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+var valueExamples = []app.UI{
+	Values(nil, []unit.Limit{
+		{Condition: unit.Condition{Range: "D", Gear: "3", Throttle: "idle", Fluid: "hot", Note: "1600 rpm"},
+			Min: pressure(54), Max: pressure(60), MinText: "54 psi", MaxText: "60 psi",
+			Provenance: unit.Provenance{Kind: unit.Demo, Note: "An example."}},
+		{Max: pressure(3), MaxText: "3 psi", Provenance: unit.Provenance{Kind: unit.Memory}},
+	}, true),
+	Values(nil, nil, false),
+}
+
+func pressure(psi float64) *quantity.Value {
+	v := quantity.PSI.Of(psi)
+	return &v
+}

@@ -1,0 +1,359 @@
+// Package session is what the screens share while the tool is open: the job at
+// hand, the engine's answer to it, and what the user has to be told.
+//
+// A screen reads from it in Render, asks it for changes in its event handlers,
+// and calls Watch when it is mounted, so that it is drawn again when another
+// part of the page changes the job.
+//
+// Saved jobs are read by Open, which screens call when they are mounted and
+// never before: the page prepared on the server and the first one drawn in the
+// browser then show the same.
+package session
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/app/store"
+	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/unit"
+)
+
+// Session is one open page. It is used on go-app's UI goroutine only.
+type Session struct {
+	engine *diagnosis.Engine
+	box    store.Box
+	now    func() time.Time
+
+	store    *store.Store // nil until Open
+	notices  []store.Notice
+	watchers []app.Composer
+	answer   *diagnosis.Answer
+	failure  error
+	said     string
+	undo     *undo
+}
+
+// undo takes the last change back.
+type undo struct {
+	text string
+	back func()
+}
+
+// New makes a session that keeps its jobs in box. Nothing is read before Open.
+func New(engine *diagnosis.Engine, box store.Box, now func() time.Time) *Session {
+	return &Session{engine: engine, box: box, now: now}
+}
+
+// Open reads the saved jobs. A second call does nothing.
+func (s *Session) Open() {
+	if s.store != nil {
+		return
+	}
+	var err error
+	s.store, err = store.Open(s.box, s.now)
+	s.notices = s.store.Notices()
+	if err != nil {
+		// The notice says so; from here on the jobs live in the page's memory.
+		s.box = store.Memory{}
+		s.store, _ = store.Open(s.box, s.now)
+	}
+	s.answer = nil
+	s.notify()
+}
+
+// Catalogue is what the trade knows.
+func (s *Session) Catalogue() *catalogue.Catalogue { return s.engine.Catalogue }
+
+// Book is the acceptance values.
+func (s *Session) Book() *unit.Book { return s.engine.Book }
+
+// Watch has c drawn again at each change for as long as it is mounted.
+func (s *Session) Watch(c app.Composer) {
+	s.watchers = slices.DeleteFunc(s.watchers, func(w app.Composer) bool { return w == c || !w.Mounted() })
+	s.watchers = append(s.watchers, c)
+}
+
+func (s *Session) notify() {
+	for _, w := range s.watchers {
+		if w.Mounted() {
+			w.Update()
+		}
+	}
+}
+
+// Job is the job at hand; nil when there is none.
+func (s *Session) Job() *store.Job {
+	if s.store == nil {
+		return nil
+	}
+	return s.store.Current()
+}
+
+// Jobs lists the saved jobs, the most recently changed first.
+func (s *Session) Jobs() []*store.Job {
+	if s.store == nil {
+		return nil
+	}
+	return s.store.Jobs()
+}
+
+// Case is the case of the job at hand, or the one a new job begins with.
+func (s *Session) Case() diagnosis.Case {
+	if j := s.Job(); j != nil {
+		return j.Case
+	}
+	return store.NewCase()
+}
+
+// Settled reports whether the user has said which version and build it is.
+func (s *Session) Settled() bool {
+	j := s.Job()
+	return j != nil && j.Settled
+}
+
+// Sheet is the unit sheet for the truck at hand. Version and build stay open
+// until the user has said them, so that figures of all versions are shown.
+func (s *Session) Sheet() unit.Sheet {
+	sheet := unit.Sheet{Book: s.Book()}
+	if s.Settled() {
+		sheet.Version, sheet.Build = s.Job().Case.Version, s.Job().Case.Build
+	}
+	return sheet
+}
+
+// Answer is what the engine says about the job at hand. The error is for a case
+// that the engine can't take, such as one kept from an older catalogue.
+func (s *Session) Answer() (*diagnosis.Answer, error) {
+	if s.answer == nil && s.failure == nil {
+		s.answer, s.failure = s.work(s.Case())
+	}
+	return s.answer, s.failure
+}
+
+// work asks the engine and turns its panic into an error, so that a fault in
+// one computation leaves the rest of the page alive.
+func (s *Session) work(c diagnosis.Case) (a *diagnosis.Answer, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			a, err = nil, fmt.Errorf("session: the engine stopped: %v", r)
+		}
+	}()
+	return s.engine.Answer(c)
+}
+
+// Reasons is how far each finding moved a fault, the strongest first.
+func (s *Session) Reasons(fault string) (reasons []diagnosis.Reason, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			reasons, err = nil, fmt.Errorf("session: the engine stopped: %v", r)
+		}
+	}()
+	return s.engine.Reasons(s.Case(), fault)
+}
+
+// Judge says what an entry means on the truck at hand, without entering it.
+func (s *Session) Judge(n diagnosis.Entry) (judged diagnosis.Judgement) {
+	defer func() {
+		if r := recover(); r != nil {
+			judged = diagnosis.Judgement{Problem: "This reading could not be judged.", Field: "reading"}
+		}
+	}()
+	c := s.Case()
+	return s.engine.Judge(&c, &n)
+}
+
+// Write changes what is free text in the job at hand, and starts a job when
+// there is none. The ranking and the offered undo stay as they are.
+func (s *Session) Write(f func(*store.Job)) {
+	j := s.begin()
+	f(j)
+	s.save(j)
+	s.notify()
+}
+
+// Change changes the job at hand, and starts one when there is none. If done is
+// set, it says what was done ("Removed: no reverse") and the change is offered
+// to be taken back.
+func (s *Session) Change(done string, f func(*store.Job)) {
+	j := s.begin()
+	before := *j
+	before.Case.Reports = slices.Clone(j.Case.Reports)
+	before.Case.Entries = slices.Clone(j.Case.Entries)
+	before.Case.Refused = slices.Clone(j.Case.Refused)
+	before.Times = slices.Clone(j.Times)
+	top := s.top()
+
+	f(j)
+	s.undo = nil
+	if done != "" {
+		id := j.ID
+		s.undo = &undo{done, func() {
+			if j := s.store.Job(id); j != nil {
+				j.Case, j.Times, j.Settled = before.Case, before.Times, before.Settled
+				s.save(j)
+			}
+		}}
+	}
+	s.changed(j)
+	s.said = announcement(done, top, s.top())
+	s.notify()
+}
+
+func (s *Session) begin() *store.Job {
+	s.Open()
+	if j := s.store.Current(); j != nil {
+		return j
+	}
+	j, err := s.store.New()
+	s.complain(err)
+	return j
+}
+
+func (s *Session) changed(j *store.Job) {
+	s.answer, s.failure = nil, nil
+	s.save(j)
+}
+
+func (s *Session) save(j *store.Job) { s.complain(s.store.Save(j)) }
+
+// Keys of the notices that the session makes itself.
+const (
+	unsaved = "unsaved"
+	copied  = "copied"
+)
+
+// complain turns an error of the store into a notice, and a success into its end.
+func (s *Session) complain(err error) {
+	s.Dismiss(unsaved)
+	switch {
+	case err == nil:
+	case errors.Is(err, store.ErrCopied):
+		s.notices = append(s.notices, store.Notice{Key: copied, Text: "This job was changed in another tab as well. What you do here goes on in a copy of it; both are in the list of jobs."})
+	default:
+		s.notices = append(s.notices, store.Notice{Key: unsaved, Text: "The last change is not saved: the browser refused it, most likely because its storage is full. It is kept for as long as this page is open. Delete old jobs to make room."})
+	}
+}
+
+// Notices is what the user has to be told, oldest first.
+func (s *Session) Notices() []store.Notice { return s.notices }
+
+// Dismiss takes the notices of a key away.
+func (s *Session) Dismiss(key string) {
+	s.notices = slices.DeleteFunc(slices.Clone(s.notices), func(n store.Notice) bool { return n.Key == key })
+}
+
+// Start begins a new job and makes it the one at hand.
+func (s *Session) Start() *store.Job {
+	s.Open()
+	j, err := s.store.New()
+	s.complain(err)
+	s.switched("Started a new job.")
+	return j
+}
+
+// Take makes a saved job the one at hand.
+func (s *Session) Take(id string) {
+	s.Open()
+	s.complain(s.store.Open(id))
+	if j := s.Job(); j != nil {
+		s.switched("Opened " + j.Name + ".")
+	}
+}
+
+// Leave puts the job at hand aside: it stays saved, and the next entry starts
+// another one.
+func (s *Session) Leave() {
+	s.Open()
+	s.complain(s.store.Leave())
+	s.switched("No job is open.")
+}
+
+// Copy makes a new job with the truck, complaint and case of a saved one.
+func (s *Session) Copy(id string) {
+	s.Open()
+	from := s.store.Job(id)
+	if from == nil {
+		return
+	}
+	j, err := s.store.New()
+	s.complain(err)
+	key, created := j.ID, j.Created
+	*j = *from
+	j.ID, j.Created, j.Revision = key, created, 0
+	j.Name = from.Name + " (copy)"
+	j.Case.Reports = slices.Clone(from.Case.Reports)
+	j.Case.Entries = slices.Clone(from.Case.Entries)
+	j.Case.Refused = slices.Clone(from.Case.Refused)
+	j.Times = slices.Clone(from.Times)
+	s.save(j)
+	s.switched("Copied " + from.Name + ".")
+}
+
+// Delete removes a saved job and offers to bring it back.
+func (s *Session) Delete(id string) {
+	s.Open()
+	current := s.Job() != nil && s.Job().ID == id
+	j, err := s.store.Remove(id)
+	if err != nil {
+		s.complain(err)
+		s.notify()
+		return
+	}
+	done := "Deleted: " + j.Name
+	s.switched(done)
+	s.undo = &undo{done, func() {
+		s.complain(s.store.Restore(j))
+		if current {
+			s.complain(s.store.Open(j.ID))
+		}
+	}}
+	s.notify()
+}
+
+func (s *Session) switched(say string) {
+	s.answer, s.failure, s.undo = nil, nil, nil
+	s.said = say
+	s.notify()
+}
+
+// Undoable says what Undo would take back; empty when there is nothing.
+func (s *Session) Undoable() string {
+	if s.undo == nil {
+		return ""
+	}
+	return s.undo.text
+}
+
+// Undo takes the last change back.
+func (s *Session) Undo() {
+	if s.undo == nil {
+		return
+	}
+	u := s.undo
+	s.undo = nil
+	u.back()
+	s.answer, s.failure = nil, nil
+	s.said = "Taken back."
+	s.notify()
+}
+
+// Keep lets the last change stand without the offer to undo it.
+func (s *Session) Keep() {
+	s.undo = nil
+	s.notify()
+}
+
+// Say has a sentence read out by a screen reader when it next pauses.
+func (s *Session) Say(sentence string) {
+	s.said = sentence
+	s.notify()
+}
+
+// Said is the sentence to be read out.
+func (s *Session) Said() string { return s.said }
