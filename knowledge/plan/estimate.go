@@ -50,7 +50,7 @@ func (x *search) telling(n *node) float64 {
 // probability per minute (Kadane & Simon 1977, Ottosen & Jensen 2010).
 func (x *search) series(n *node) float64 {
 	t := x.t
-	x.spent += 2 * len(n.weight)
+	x.spent += 20*len(n.weight) + 2*len(x.share) + 2*len(t.prover)
 	clear(x.share)
 	for s, w := range n.weight {
 		if w > 0 {
@@ -75,58 +75,62 @@ func (x *search) series(n *node) float64 {
 		}
 	}
 	slices.SortFunc(x.queue, func(a, b queued) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.prover, b.prover))
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return a.prover - b.prover
 	})
-	x.spent += 4 * len(x.queue)
+	x.spent += 200 * len(x.queue)
+	for l := range x.open {
+		x.open[l] = x.places[l][:0]
+	}
+	for i, q := range x.queue {
+		for _, l := range t.prover[q.prover].levels {
+			x.open[l] = append(x.open[l], i)
+		}
+	}
+	copy(x.places, x.open)
 	for i := range x.when {
 		x.when[i] = -1
 	}
-	end := 0.0
-	for level := n.level; len(x.queue) > 0; {
-		best, to, count := -1.0, -1, 0
-		for l := range t.travel {
-			spent := t.travel[level][l]
-			if math.IsInf(spent, 1) {
-				continue
-			}
-			found, taken := 0.0, 0
-			for _, q := range x.queue {
-				pr := &t.prover[q.prover]
-				if !slices.Contains(pr.levels, l) {
-					continue
-				}
-				p := x.finds(pr)
-				if taken > 0 && p*(spent) <= found*pr.minutes {
-					break
-				}
-				found += p
-				spent += pr.minutes
-				taken++
-			}
-			if taken > 0 && found/max(spent, leastMinutes) > best {
-				best, to, count = found/max(spent, leastMinutes), l, taken
+	end, level := 0.0, n.level
+	for l := range x.open {
+		x.head[l] = x.cluster(level, l)
+	}
+	for {
+		to := -1
+		for l, h := range x.head {
+			if h.count > 0 && (to < 0 || h.rate > x.head[to].rate) {
+				to = l
 			}
 		}
 		if to < 0 {
-			break // the rest is out of reach
+			break // the rest is done or out of reach
 		}
+		stale := to != level
 		end += t.travel[level][to]
 		level = to
-		rest := x.queue[:0]
-		for _, q := range x.queue {
-			pr := &t.prover[q.prover]
-			if count == 0 || !slices.Contains(pr.levels, to) {
-				rest = append(rest, q)
-				continue
+		for _, i := range x.open[to][:x.head[to].count] {
+			pr := &t.prover[x.queue[i].prover]
+			if x.when[pr.check] >= 0 {
+				continue // done at another level
 			}
-			count--
 			end += pr.minutes
 			x.when[pr.check] = end
-			for i, f := range pr.faults {
-				x.share[f] *= 1 - pr.chance[i]
+			for j, f := range pr.faults {
+				x.share[f] *= 1 - pr.chance[j]
+			}
+			stale = stale || pr.rivals
+		}
+		x.open[to] = x.open[to][x.head[to].count:]
+		for l := range x.open {
+			if stale || l == to {
+				x.head[l] = x.cluster(level, l)
 			}
 		}
-		x.queue = rest
 	}
 
 	sum := 0.0
@@ -136,6 +140,31 @@ func (x *search) series(n *node) float64 {
 		}
 	}
 	return sum
+}
+
+// cluster is how many of the checks waiting at level l, from the best, make the
+// highest probability of a proof per minute together, coming from another level.
+func (x *search) cluster(from, l int) head {
+	spent := x.t.travel[from][l]
+	if math.IsInf(spent, 1) {
+		return head{}
+	}
+	var h head
+	found := 0.0
+	for at, i := range x.open[l] {
+		pr := &x.t.prover[x.queue[i].prover]
+		if x.when[pr.check] >= 0 {
+			continue
+		}
+		p := x.finds(pr)
+		if h.count > 0 && p*spent <= found*pr.minutes {
+			break
+		}
+		found += p
+		spent += pr.minutes
+		h = head{at + 1, found / max(spent, leastMinutes)}
+	}
+	return h
 }
 
 func (x *search) finds(pr *prover) float64 {

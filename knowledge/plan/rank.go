@@ -40,6 +40,9 @@ const (
 	// shortlist is how many checks, the best by what they tell and prove per
 	// minute, are looked ahead from.
 	shortlist = 48
+	// few is how many are looked ahead from at any rate, and how many are looked
+	// further ahead from where there are many scenarios.
+	few = 8
 	// sample is how many scenarios stand for all in the deeper look-ahead.
 	sample = 96
 )
@@ -75,9 +78,7 @@ func (p *Problem) Rank(s State) []Suggestion {
 	}
 	d.acts = x.acts(n, d)
 	all := slices.Clone(d.acts)
-	if len(d.acts) > shortlist {
-		d.acts = d.acts[:shortlist]
-	}
+	d.acts = d.acts[:x.afford(n, d.acts)]
 	x.look(s, n, d)
 
 	out := make([]Suggestion, 0, len(all))
@@ -108,6 +109,19 @@ func (p *Problem) Rank(s State) []Suggestion {
 	return out
 }
 
+// afford is how many of the acts half of the work pays for looking one step ahead
+// from, at least a few and at most a shortlist.
+func (x *search) afford(n *node, acts []act) int {
+	work := x.t.p.effort() / 2
+	for i := range acts {
+		work -= x.cost(n, acts[i:i+1])
+		if i >= shortlist || i >= few && work < 0 {
+			return i
+		}
+	}
+	return len(acts)
+}
+
 // look puts values on d's acts and sorts them. Where there are many scenarios, one
 // step is taken with all of them and what is gained by looking further is found
 // with a sample.
@@ -132,7 +146,7 @@ func (x *search) look(s State, n *node, d *desk) {
 		x.settle(n, d)
 		return
 	}
-	e.acts = append(e.acts[:0], d.acts[:min(len(d.acts), 8)]...)
+	e.acts = append(e.acts[:0], d.acts[:min(len(d.acts), few)]...)
 	near := make(map[act]float64)
 	for i := range e.acts {
 		a := &e.acts[i]

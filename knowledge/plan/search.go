@@ -19,10 +19,13 @@ type search struct {
 	desks []*desk
 
 	// Scratch of estimate.
-	share []float64
-	queue []queued
-	when  []float64
-	met   []met
+	share  []float64
+	queue  []queued
+	open   [][]int // per level: places in queue still to come
+	places [][]int // what open is cut from
+	head   []head  // per level: what would be done there next
+	when   []float64
+	met    []met
 }
 
 // memory is the value of an information state, per unit of weight.
@@ -65,9 +68,16 @@ type desk struct {
 	bitset []uint64
 }
 
+// queued is a prover that a series will come to.
 type queued struct {
 	prover int
-	score  float64
+	score  float64 // probability of a proof per minute, times the node's mass
+}
+
+// head is the first so many of a queue and their probability of a proof per minute.
+type head struct {
+	count int
+	rate  float64
 }
 
 // met is a moment at which a fault may get proved.
@@ -79,12 +89,15 @@ type met struct {
 
 func newSearch(t *table) *search {
 	return &search{
-		t:     t,
-		goal:  t.p.Goal,
-		bears: t.p.bears(),
-		memo:  make(map[string]memory),
-		share: make([]float64, len(t.faults)),
-		when:  make([]float64, len(t.p.Checks)),
+		t:      t,
+		goal:   t.p.Goal,
+		bears:  t.p.bears(),
+		memo:   make(map[string]memory),
+		share:  make([]float64, len(t.faults)),
+		open:   make([][]int, len(t.p.Levels)),
+		places: make([][]int, len(t.p.Levels)),
+		head:   make([]head, len(t.p.Levels)),
+		when:   make([]float64, len(t.p.Checks)),
 	}
 }
 
@@ -161,7 +174,7 @@ func (x *search) gains(n *node, d *desk) {
 		if len(e.levels) == 0 || len(e.touched) == 0 || has(n.done, c) {
 			continue
 		}
-		x.spent += len(e.touched)
+		x.spent += 3*len(e.touched) + len(e.results)*(20+2*len(e.entropy))
 		d.gains[c] = x.gain(n, e, d)
 	}
 }
@@ -300,7 +313,7 @@ func (x *search) step(n *node, a act, r *result, d *desk) *node {
 	for i, w := range n.weight {
 		ch.weight[i] = w * r.chance[e.class[i]]
 	}
-	x.spent += len(n.weight) + 16
+	x.spent += 3*len(n.weight) + 50
 	if len(r.proves) > 0 {
 		for _, f := range r.proves {
 			ch.proved[f/64] |= 1 << (f % 64)
@@ -377,7 +390,17 @@ func (x *search) cost(n *node, acts []act) int {
 	for _, a := range acts {
 		results += len(x.t.checks[a.check].results)
 	}
-	return results * (len(n.weight) + 16) * 3
+	return results * x.unit(n)
+}
+
+// unit is about what it costs to look at one result and estimate what comes after
+// it. It is counted as spent is: about one for a nanosecond on a machine of
+// 2025.
+func (x *search) unit(n *node) int {
+	if x.goal == Isolate {
+		return 200 + 2*len(n.weight) + 50*len(x.t.checks)
+	}
+	return 200 + 25*len(n.weight) + 200*len(x.t.prover)
 }
 
 // consider puts a value on each of d's acts at n and sorts them, the best first.

@@ -57,6 +57,7 @@ type prover struct {
 	levels  []int
 	faults  []int
 	chance  []float64
+	rivals  bool // another check can prove one of the faults
 }
 
 // canonical merges equal scenarios and brings them into one order, so that
@@ -151,6 +152,17 @@ func newTable(p *Problem, sets [][]int, weights []float64) *table {
 	b := builder{t: t, where: where, holders: holders, mark: make([]int, len(t.faults)), strength: make([]float64, len(t.faults))}
 	for c := range p.Checks {
 		b.check(c)
+	}
+	provers := make([]int, len(t.faults))
+	for _, pr := range t.prover {
+		for _, f := range pr.faults {
+			provers[f]++
+		}
+	}
+	for i := range t.prover {
+		for _, f := range t.prover[i].faults {
+			t.prover[i].rivals = t.prover[i].rivals || provers[f] > 1
+		}
 	}
 	return t
 }
@@ -396,5 +408,5 @@ func bits(p float64) float64 {
 	if p <= 0 {
 		return 0
 	}
-	return -p * math.Log2(p)
+	return -p * math.Log(p) * math.Log2E
 }
