@@ -1,0 +1,509 @@
+package complaint
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/kljensen/snowball/english"
+)
+
+// A break is what stands before a word and parts it from the word before.
+type pause byte
+
+const (
+	none      pause = iota
+	joined          // 2-3, o/d
+	softPause       // a comma, "and"
+	hardPause       // a full stop, "but"
+)
+
+// A word is one word of the text, folded to lower case without apostrophes.
+type word struct {
+	text       string
+	start, end int // bytes in the text
+	before     pause
+}
+
+// split cuts a text into words. Digits and letters stay together: 2nd.
+func split(text string) []word {
+	var words []word
+	before := hardPause
+	i := 0
+	for i < len(text) {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			if p := pauseOf(text, i, r); p > before {
+				before = p
+			}
+			i += size
+			continue
+		}
+		start := i
+		var b strings.Builder
+		for i < len(text) {
+			r, size := utf8.DecodeRuneInString(text[i:])
+			switch {
+			case r == '\'' || r == '’' || r == '‘' || r == '`':
+			case unicode.IsLetter(r) || unicode.IsDigit(r):
+				b.WriteRune(unicode.ToLower(r))
+			default:
+				goto end
+			}
+			i += size
+		}
+	end:
+		words = append(words, word{text: b.String(), start: start, end: i, before: before})
+		before = none
+	}
+	return words
+}
+
+func pauseOf(text string, i int, r rune) pause {
+	spaced := i > 0 && text[i-1] == ' '
+	switch r {
+	case '.', ';', '!', '?', '\n', '\r', ':':
+		return hardPause
+	case ',', '&', '+', '(', ')', '"', '—', '–':
+		return softPause
+	case '-', '/', '>':
+		if spaced {
+			return softPause
+		}
+		return joined
+	}
+	return none
+}
+
+// A token is one notion of a text: a word or a saying after folding.
+type token struct {
+	notion     string
+	start, end int
+	before     pause
+	sure       float64 // below 1 for a word that was mended
+}
+
+// commonWords aren't mended into words of the trade.
+var commonWords = wordSet(`able about above again ago ahead almost along around away back because before behind being below better between both
+bought called came change changed check coming couple day days different done down drove each end engine enough ever every everything
+far fast feel feels felt few find first found from full gave give gives happen happened happens heard help here high home hour hours
+hundred idle inside into keep keeps kind knew know last later least left less like likes line little long look looks made make makes many maybe mean
+mile miles might mind minute minutes month months more most must near need needed needs new next nice night none noticed
+off often old once open other our over own part people place plug point press put quick quite read rebuilt road run runs said same saw
+seat second see seem seems seen send shop short shot show side since slow small soon speed stand step stop stops such sure take takes talk
+tell ten than that their them there these they thing things think this those thought three time times today told took toward tried try
+turn turned turns two under up upon use used very want wants week weeks went were what where which who why wife wind wrong year years yesterday your`)
+
+func wordSet(s string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range strings.Fields(s) {
+		set[w] = true
+	}
+	return set
+}
+
+var ordinals = wordSet("first second third fourth 1st 2nd 3rd 4th")
+
+// units follow a number that isn't a gear.
+var units = wordSet(`seconds second secs sec minutes minute min mins hours hour hrs mph miles mile psi pounds lbs quarts quart qts rpm rpms hundred thousand k
+grand times time years year yrs days day weeks week months month degrees deg speed wd x door volts volt ohms ohm cylinder f c`)
+
+var numberWords = map[string]string{"one": "g1", "two": "g2", "three": "g3", "four": "g4"}
+
+// longestSaying is the number of words of the longest saying.
+var longestSaying, sayingOf = func() (int, map[string]string) {
+	longest, out := 0, map[string]string{}
+	for notion, list := range sayings {
+		for _, s := range list {
+			out[s] = notion
+			longest = max(longest, strings.Count(s, " ")+1)
+		}
+	}
+	return longest, out
+}()
+
+// fold turns words into tokens. Words that say nothing about a complaint are
+// left out; what parts two complaints is kept as the pause before a token.
+func (x *Index) fold(words []word) []token {
+	var tokens []token
+	pending, neither := none, false
+	emit := func(notion string, from, to int, sure float64) {
+		before := max(pending, words[from].before)
+		if before == hardPause {
+			neither = false
+		}
+		neither = neither || words[from].text == "neither"
+		if notion == fine && neither { // neither first nor second works
+			notion = filler
+		}
+		switch notion {
+		case filler:
+			pending = before
+		case soft:
+			pending = max(before, softPause)
+		case hard:
+			pending = hardPause
+		default:
+			tokens = append(tokens, token{notion, words[from].start, words[to].end, before, sure})
+			pending = none
+		}
+	}
+	mended := make([]float64, len(words))
+	for i := range words {
+		mended[i] = 1
+		if x.mend != nil {
+			if better, ok := x.mend.word(words[i].text); ok {
+				words[i].text, mended[i] = better, 0.85
+			}
+		}
+	}
+	for i := 0; i < len(words); {
+		if notion, n := gearShift(words[i:]); n > 0 {
+			// A number of seconds or miles looks like a shift: 2-3 seconds.
+			emit(notion, i, i+n-1, 1)
+			i += n
+			continue
+		}
+		if notion, n := afterTime(words[i:]); n > 0 {
+			emit(notion, i, i+n-1, 1)
+			i += n
+			continue
+		}
+		if notion, n := saying(words[i:]); n > 0 {
+			if n == 1 {
+				notion = inContext(words, i, notion)
+			}
+			sure := 1.0
+			for _, s := range mended[i : i+n] {
+				sure = min(sure, s)
+			}
+			emit(notion, i, i+n-1, sure)
+			i += n
+			continue
+		}
+		emit(single(words, i), i, i, mended[i])
+		i++
+	}
+	return repeatNot(turnAround(tokens))
+}
+
+// saying gives the notion of the longest saying at the head of words.
+func saying(words []word) (notion string, n int) {
+	var b strings.Builder
+	for i := 0; i < len(words) && i < longestSaying; i++ {
+		if i > 0 {
+			if words[i].before >= softPause {
+				break
+			}
+			b.WriteByte(' ')
+		}
+		b.WriteString(words[i].text)
+		if found, ok := sayingOf[b.String()]; ok {
+			notion, n = found, i+1
+		}
+	}
+	return notion, n
+}
+
+// inContext settles the words that are a gear in one place and something else
+// in another.
+func inContext(words []word, i int, notion string) string {
+	text, previous, next := words[i].text, at(words, i-1), at(words, i+1)
+	switch notion {
+	case "g1", "g2", "g3", "g4":
+		switch {
+		case units[next] && !ordinals[text]:
+			return number
+		case text == "second" && (previous == "a" || previous == "per" || previous == "every" || previous == "split"):
+			return filler
+		case text == "first" && (next == "time" || next == "of"):
+			return filler
+		case ordinals[text] && (next == "shift" || next == "upshift"):
+			return map[string]string{"g1": "s1-2", "g2": "s2-3", "g3": "s3-4", "g4": "g4"}[notion]
+		case into(words, i):
+			return "i" + notion[1:]
+		}
+	case reverse:
+		if into(words, i) {
+			return "iR"
+		}
+	case drive:
+		if into(words, i) {
+			return "iD"
+		}
+	case revs:
+		// "rev" is reverse after "no", and the engine's speed in "rev it".
+		if text == "rev" && next != "it" && next != "up" && (previous == "no" || previous == "in" || previous == "into" || previous == "lost" || previous == "to" || next == "is") {
+			return reverse
+		}
+	}
+	return notion
+}
+
+// into says whether a gear is one that is shifted to.
+func into(words []word, i int) bool {
+	p := at(words, i-1)
+	if p == "the" {
+		p = at(words, i-2)
+	}
+	switch p {
+	case "into", "to", "hits", "toward", "towards", "reaches", "reach", "enters", "before":
+		return true
+	}
+	return false
+}
+
+func at(words []word, i int) string {
+	if i < 0 || i >= len(words) {
+		return ""
+	}
+	return words[i].text
+}
+
+// single gives the notion of a word that is no saying.
+func single(words []word, i int) string {
+	text := words[i].text
+	if g, ok := numberWords[text]; ok {
+		switch previous, next := at(words, i-1), at(words, i+1); {
+		case previous == "in" || next == "gear":
+			return g
+		case previous == "into" || previous == "to":
+			return "i" + g[1:]
+		}
+		return number
+	}
+	if text[0] >= '0' && text[0] <= '9' {
+		return figure(text)
+	}
+	if len(text) == 5 && text[0] == 'p' && strings.Trim(text[1:], "0123456789") == "" {
+		return code // P0748
+	}
+	if english.IsStopWord(text) {
+		return filler
+	}
+	return english.Stem(text, false)
+}
+
+// figure tells road speeds from other numbers.
+func figure(text string) string {
+	switch n, err := strconv.Atoi(strings.TrimSuffix(text, "mph")); {
+	case err != nil || n < 5 || n > 90:
+		return number
+	case n <= 30:
+		return slow
+	default:
+		return fast
+	}
+}
+
+func gearNumber(text string) byte {
+	if g, ok := numberWords[text]; ok {
+		return g[1]
+	}
+	if g := sayingOf[text]; len(g) == 2 && g[0] == 'g' && g != reverse {
+		return g[1]
+	}
+	return 0
+}
+
+// gearShift reads a shift from one gear to another: 2-3, second to third,
+// between first and second, the 1 2.
+func gearShift(words []word) (notion string, n int) {
+	between := words[0].text == "between" || words[0].text == "from"
+	i := 0
+	if between {
+		i++
+	}
+	next := func() string { return at(words, i) }
+	if text := next(); len(text) == 2 && (text == "12" || text == "23" || text == "34" || text == "32") {
+		// 23 shift
+		if f := at(words, i+1); sayingOf[f] == shift || sayingOf[f] == "FLARE" || sayingOf[f] == upshift {
+			return "s" + text[:1] + "-" + text[1:], i + 1
+		}
+	}
+	a := gearNumber(next())
+	if a == 0 {
+		return "", 0
+	}
+	first := next()
+	i++
+	if next() == "gear" {
+		i++
+	}
+	if next() == "straight" || next() == "right" || next() == "directly" || next() == "up" {
+		i++
+	}
+	linked := false
+	switch {
+	case next() == "to" || next() == "into":
+		linked = true
+		i++
+	case next() == "and" && between:
+		linked = true
+		i++
+	case i < len(words) && words[i].before == joined:
+		linked = true
+	}
+	if next() == "the" {
+		i++
+	}
+	if i >= len(words) || words[i].before >= softPause {
+		return "", 0
+	}
+	b := gearNumber(next())
+	if b == 0 || a == b {
+		return "", 0
+	}
+	i++
+	if !linked && (b != a+1 || ordinals[first] != ordinals[words[i-1].text]) {
+		return "", 0
+	}
+	if units[next()] {
+		return number, i + 1
+	}
+	if next() == "gear" {
+		i++
+	}
+	return "s" + string(a) + "-" + string(b), i
+}
+
+// afterTime reads how long it takes: after twenty minutes it is hot, after an
+// hour's rest it is cold.
+func afterTime(words []word) (notion string, n int) {
+	if words[0].text != "after" {
+		return "", 0
+	}
+	notion = hot
+	for i := 1; i < len(words) && i < 9 && words[i].before < softPause; i++ {
+		switch words[i].text {
+		case "sit", "sits", "sitting", "sat", "parked", "standing", "rest", "resting", "night":
+			notion = cold
+			n = i + 1
+		case "minutes", "minute", "min", "mins", "hour", "hours", "hrs", "mile", "miles":
+			return notion, i + 1
+		}
+	}
+	if notion == cold {
+		return cold, n
+	}
+	return "", 0
+}
+
+// turnAround reads "cold it's fine" as hot: the complaint shows at the other
+// temperature.
+func turnAround(tokens []token) []token {
+	for i := 0; i+1 < len(tokens); i++ {
+		a, b := &tokens[i], &tokens[i+1]
+		alone := a.before >= softPause && b.before < softPause && (i+2 == len(tokens) || tokens[i+2].before >= softPause)
+		if !alone || (a.notion != fine) == (b.notion != fine) {
+			continue
+		}
+		other := map[string]string{hot: cold, cold: hot}
+		if turned := other[a.notion] + other[b.notion]; turned != "" {
+			a.notion, a.end = turned, b.end
+			tokens = append(tokens[:i+1], tokens[i+2:]...)
+		}
+	}
+	return tokens
+}
+
+// repeatNot says "no third or fourth" as "no third, no fourth".
+func repeatNot(tokens []token) []token {
+	for i := 1; i+1 < len(tokens); i++ {
+		if tokens[i-1].notion != not || !isGear(tokens[i].notion) {
+			continue
+		}
+		for j := i + 1; j < len(tokens) && isGear(tokens[j].notion) && tokens[j].before == softPause && ends(tokens, j); j += 2 {
+			repeated := token{not, tokens[j].start, tokens[j].start, tokens[j].before, 1}
+			tokens[j].before = none
+			tokens = slices.Insert(tokens, j, repeated)
+			i = j + 1
+		}
+	}
+	return tokens
+}
+
+// ends says whether nothing is said of the gear at j but when.
+func ends(tokens []token, j int) bool {
+	for j++; j < len(tokens) && tokens[j].before < softPause; j++ {
+		if n := tokens[j].notion; n != "GEAR" && !slices.Contains(conditions, n) {
+			return false
+		}
+	}
+	return true
+}
+
+func isGear(notion string) bool {
+	return notion == drive || len(notion) == 2 && notion[0] == 'g' || isShift(notion) || len(notion) == 2 && notion[0] == 'i'
+}
+
+func isShift(notion string) bool {
+	return len(notion) == 4 && notion[0] == 's' && notion[2] == '-'
+}
+
+// A mender puts typing errors right.
+type mender struct {
+	known map[string]bool
+	start map[byte][]string // the words to mend into, by their first letter
+}
+
+func newMender() *mender {
+	m := &mender{known: map[string]bool{}, start: map[byte][]string{}}
+	for s := range sayingOf {
+		for _, w := range strings.Fields(s) {
+			m.learn(w)
+		}
+	}
+	return m
+}
+
+func (m *mender) learn(w string) {
+	if m.known[w] {
+		return
+	}
+	m.known[w] = true
+	if len(w) >= 4 && !commonWords[w] && !english.IsStopWord(w) {
+		m.start[w[0]] = append(m.start[w[0]], w)
+	}
+}
+
+// word gives the word that was meant by one that isn't known: with one letter
+// wrong in a word of four to seven letters, two in a longer one.
+func (m *mender) word(w string) (string, bool) {
+	if len(w) < 4 || len(w) > 20 || m.known[w] || commonWords[w] || w[0] <= '9' || english.IsStopWord(w) || m.known[english.Stem(w, false)] {
+		return "", false
+	}
+	allowed := 1
+	if len(w) >= 8 {
+		allowed = 2
+	}
+	best, distance := "", allowed+1
+	for _, known := range m.start[w[0]] {
+		if d := len(known) - len(w); d > allowed || d < -allowed {
+			continue
+		}
+		if swapped(w, known) {
+			return known, true
+		}
+		if d := levenshtein.ComputeDistance(w, known); d < distance {
+			best, distance = known, d
+		}
+	}
+	return best, best != ""
+}
+
+// swapped says whether two neighbouring letters changed places: slpis.
+func swapped(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := 0; i+1 < len(a); i++ {
+		if a[i] != b[i] {
+			return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+		}
+	}
+	return false
+}
