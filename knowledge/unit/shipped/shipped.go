@@ -239,7 +239,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 				Max:        &quantity.Value{Kind: "resistance", SI: 1200},
 				MinText:    "800 ohm",
 				MaxText:    "1200 ohm",
-				Provenance: unit.Provenance{Kind: "memory", Source: "S19", Note: "The source prints about 1000 ohm; the 20 % either way are from memory."},
+				Provenance: unit.Provenance{Kind: "memory", Source: "S19", Note: "The source prints about 1000 ohm; the 20 % either way are from memory, confirm in the maker's manual."},
 			},
 			{
 				Condition: unit.Condition{
@@ -250,7 +250,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 				Max:        &quantity.Value{Kind: "resistance", SI: 2400},
 				MinText:    "1600 ohm",
 				MaxText:    "2400 ohm",
-				Provenance: unit.Provenance{Kind: "memory", Source: "S20", Note: "The source prints about 2000 ohm; the 20 % either way are from memory. Compare two readings at two known temperatures, never convert ohms to a temperature."},
+				Provenance: unit.Provenance{Kind: "memory", Source: "S20", Note: "The source prints about 2000 ohm; the 20 % either way are from memory, confirm in the maker's manual. Compare two readings at two known temperatures, never convert ohms to a temperature."},
 			},
 		},
 	},
@@ -506,7 +506,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 				Max:        &quantity.Value{Kind: "pressure", SI: 241316.50526089265},
 				MinText:    "25 psi",
 				MaxText:    "35 psi",
-				Provenance: unit.Provenance{Kind: "memory", Source: "S3", At: "test 5", Note: "The handbook prints about 1 psi per mph; the 5 psi either way are from memory."},
+				Provenance: unit.Provenance{Kind: "memory", Source: "S3", At: "test 5", Note: "The handbook prints about 1 psi per mph; the 5 psi either way are from memory, confirm in the maker's manual."},
 			},
 		},
 	},
@@ -1043,7 +1043,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 				Max:        &quantity.Value{Kind: "pressure", SI: 1.0342135939752542e+06},
 				MinText:    "130 psi",
 				MaxText:    "150 psi",
-				Provenance: unit.Provenance{Kind: "memory", Source: "S3", At: "test 6", Note: "The handbook prints about 140 psi; the 10 psi either way are from memory."},
+				Provenance: unit.Provenance{Kind: "memory", Source: "S3", At: "test 6", Note: "The handbook prints about 140 psi; the 10 psi either way are from memory, confirm in the maker's manual."},
 			},
 			{
 				Condition: unit.Condition{
@@ -1126,7 +1126,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 				Max:        &quantity.Value{Kind: "pressure", SI: 1.0342135939752542e+06},
 				MinText:    "130 psi",
 				MaxText:    "150 psi",
-				Provenance: unit.Provenance{Kind: "memory", Source: "S4", Note: "The booklet for the late version prints 140 psi without a tolerance; the 10 psi either way are from memory. Disagrees with the 2003 handbook (S3)."},
+				Provenance: unit.Provenance{Kind: "memory", Source: "S4", Note: "The booklet for the late version prints 140 psi without a tolerance; the 10 psi either way are from memory, confirm in the maker's manual. Disagrees with the 2003 handbook (S3)."},
 			},
 			{
 				Condition: unit.Condition{
@@ -1569,7 +1569,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 				Max:        &quantity.Value{Kind: "voltage", SI: 5.25},
 				MinText:    "4.75 V",
 				MaxText:    "5.25 V",
-				Provenance: unit.Provenance{Kind: "memory", Source: "S8", Note: "The handbooks (S8 and S10) print 5 V; the 0.25 V either way are from memory."},
+				Provenance: unit.Provenance{Kind: "memory", Source: "S8", Note: "The handbooks (S8 and S10) print 5 V; the 0.25 V either way are from memory, confirm in the maker's manual."},
 			},
 		},
 	},
