@@ -46,12 +46,15 @@ func (p *Posterior) Account(faults []int) ([]Shift, error) {
 
 func odds(p float64) float64 { return p / (1 - p) }
 
-// Explained returns how probable it is that the proved faults alone explain
-// everything reported: that no fault still unproved, and nothing outside the
-// catalogue, had a hand in any reported finding. If so, repairing what is
-// proved ends the complaint.
+// Explained returns how probable it is that the proved faults are all there is
+// to everything reported: that they produced it and that no fault still
+// unproved had a hand in it. If so, repairing what is proved ends the complaint.
+// Reports that nothing in the catalogue produced can't be explained by it and
+// count neither way:
 //
-//	P(every reported finding is produced by proved faults only | findings)
+//	A = P(proved faults produce every reported finding, no unproved fault any | findings)
+//	U = P(an unproved fault produces some reported finding | findings)
+//	explained = A / (A + U)
 //
 // It is 1 when nothing was reported and 0 when a reported finding has no
 // proved cause.
@@ -60,25 +63,43 @@ func odds(p float64) float64 { return p / (1 - p) }
 // Reasoning in Intelligent Systems", 4.3; checked against enumeration of fault
 // sets and of what each fault produced in network_test.go.
 func (p *Posterior) Explained() (float64, error) {
-	return p.settled(func(f int) bool { return p.findings[f].Reported })
+	return p.explained(func(f int) bool { return p.findings[f].Reported })
 }
 
 // ExplainedFinding returns the same for the single finding with index f.
 func (p *Posterior) ExplainedFinding(f int) (float64, error) {
-	return p.settled(func(g int) bool { return g == f })
+	return p.explained(func(g int) bool { return g == f })
 }
 
-func (p *Posterior) settled(which func(f int) bool) (float64, error) {
+func (p *Posterior) explained(which func(f int) bool) (float64, error) {
 	w, _ := p.network.weigh(p.findings, p.proved, which)
 	c := newChain(w)
+	var untouched float64 // P(no unproved fault acts on any of them), but for what the others did
 	switch err := c.sweep(); err {
 	case nil:
-		return min(1, math.Exp(c.logEvidence-p.LogEvidence)), nil
+		untouched = math.Exp(c.logEvidence - p.LogEvidence)
 	case ErrImpossible:
-		return 0, nil
 	default:
 		return 0, err
 	}
+	all, some := untouched, untouched
+	for f, finding := range p.findings {
+		if finding.Present == nil || !which(f) {
+			continue
+		}
+		silent := 1.0 // probability that no proved fault produces it
+		for _, c := range finding.Present.Causes {
+			if p.proved[c.Fault] != 0 {
+				silent *= 1 - c.Strength
+			}
+		}
+		all *= 1 - silent
+		some *= 1 - silent*(1-finding.Present.Leak)
+	}
+	if all == 0 {
+		return 0, nil
+	}
+	return all / (all + max(0, 1-some)), nil
 }
 
 // Scenarios returns at most n sets of faults that could be what is wrong, with

@@ -152,10 +152,10 @@ type weights struct {
 // for each fault in the chain.
 const maxOpen = 16
 
-// weigh folds findings into weights. Where settled is not nil, a seen sign for
-// which settled(f) is true counts only as far as the proved faults alone
-// produce it: no other fault, and no leak, may have had a hand in it.
-func (n *Network) weigh(findings []Finding, proved []int, settled func(f int) bool) (w weights, approximate bool) {
+// weigh folds findings into weights. Where left is not nil, a seen sign for
+// which left(f) is true is one that no unproved fault had a hand in: what the
+// proved faults and the leak did about it is left out of the weights.
+func (n *Network) weigh(findings []Finding, proved []int, left func(f int) bool) (w weights, approximate bool) {
 	w.absent = make([]float64, len(n.priors))
 	w.present = make([]float64, len(n.priors))
 	for i, p := range n.priors {
@@ -179,17 +179,10 @@ func (n *Network) weigh(findings []Finding, proved []int, settled func(f int) bo
 		if s == nil {
 			continue
 		}
-		if settled == nil || !settled(f) {
+		if left == nil || !left(f) {
 			seen = append(seen, *s)
 			continue
 		}
-		silent := 1.0 // probability that no proved fault produces it
-		for _, c := range s.Causes {
-			if proved[c.Fault] != 0 {
-				silent *= 1 - c.Strength
-			}
-		}
-		w.log += math.Log(1-silent) + math.Log(1-s.Leak)
 		for _, c := range s.Causes {
 			if proved[c.Fault] == 0 {
 				w.present[c.Fault] *= 1 - c.Strength

@@ -17,7 +17,7 @@ import (
 type enumeration struct {
 	marginal  []float64
 	evidence  float64
-	explained float64   // P(all reported findings are produced by proved faults only)
+	explained float64   // A / (A + U) of Explained
 	single    []float64 // the same by finding
 }
 
@@ -30,6 +30,8 @@ func enumerate(priors []float64, findings []Finding) enumeration {
 		}
 	}
 	e := enumeration{marginal: make([]float64, n), single: make([]float64, len(findings))}
+	var as, us float64
+	singleA, singleU := make([]float64, len(findings)), make([]float64, len(findings))
 	for set := range 1 << n {
 		weight := 1.0
 		for i, p := range priors {
@@ -51,39 +53,43 @@ func enumerate(priors []float64, findings []Finding) enumeration {
 				}
 			}
 			for _, s := range f.Absent {
-				silent, _ := act(s, set, proved)
-				weight *= silent
+				weight *= act(s, set, proved).silent
 			}
 		}
-		all, settled := weight, weight
-		single := make([]float64, len(findings))
-		for k := range single {
-			single[k] = weight
-		}
-		for k, f := range findings {
-			if f.Present == nil {
-				continue
-			}
-			silent, byProved := act(*f.Present, set, proved)
-			all *= 1 - silent
-			if f.Reported {
-				settled *= byProved
+		all := weight
+		var acted []acts
+		for _, f := range findings {
+			if f.Present != nil {
+				a := act(*f.Present, set, proved)
+				all *= 1 - a.silent
+				acted = append(acted, a)
 			} else {
-				settled *= 1 - silent
+				acted = append(acted, acts{silent: 0})
 			}
-			for j := range single {
-				if j == k {
-					single[j] *= byProved
-				} else {
-					single[j] *= 1 - silent
+		}
+		// settle weighs the worlds in which the chosen findings are A or U.
+		settle := func(chosen func(k int) bool) (a, u float64) {
+			a, clean := weight, weight
+			for k, f := range findings {
+				switch {
+				case f.Present == nil:
+				case chosen(k):
+					a *= acted[k].proved
+					clean *= acted[k].proved + acted[k].leak
+				default:
+					a *= 1 - acted[k].silent
+					clean *= 1 - acted[k].silent
 				}
 			}
+			return a, all - clean
+		}
+		a, u := settle(func(k int) bool { return findings[k].Reported })
+		as, us = as+a, us+u
+		for k := range findings {
+			a, u := settle(func(j int) bool { return j == k })
+			singleA[k], singleU[k] = singleA[k]+a, singleU[k]+u
 		}
 		e.evidence += all
-		e.explained += settled
-		for k := range single {
-			e.single[k] += single[k]
-		}
 		for i := range n {
 			if set>>i&1 == 1 {
 				e.marginal[i] += all
@@ -93,44 +99,60 @@ func enumerate(priors []float64, findings []Finding) enumeration {
 	for i := range e.marginal {
 		e.marginal[i] /= e.evidence
 	}
-	e.explained /= e.evidence
+	ratio := func(a, u float64) float64 {
+		if a == 0 {
+			return 0
+		}
+		return a / (a + u)
+	}
+	e.explained = ratio(as, us)
 	for k := range e.single {
-		e.single[k] /= e.evidence
+		e.single[k] = ratio(singleA[k], singleU[k])
 	}
 	return e
 }
 
+// acts is who produced a sign: nobody; proved faults and perhaps the leak; the
+// leak alone. What is missing to 1 is the worlds in which an unproved fault did.
+type acts struct{ silent, proved, leak float64 }
+
 // act sums over every way in which the leak and the present causes of a sign
-// can have acted: none acted, or some proved cause did and nothing else.
-func act(s Sign, set int, proved map[int]bool) (silent, byProved float64) {
+// can have acted.
+func act(s Sign, set int, proved map[int]bool) acts {
 	type cause struct {
-		strength float64
-		proved   bool
+		strength       float64
+		proved, isLeak bool
 	}
-	causes := []cause{{s.Leak, false}}
+	causes := []cause{{s.Leak, false, true}}
 	for _, c := range s.Causes {
 		if set>>c.Fault&1 == 1 {
-			causes = append(causes, cause{c.Strength, proved[c.Fault]})
+			causes = append(causes, cause{c.Strength, proved[c.Fault], false})
 		}
 	}
+	var a acts
 	for acted := range 1 << len(causes) {
-		p, others, some := 1.0, false, false
+		p, byProved, byOther, byLeak := 1.0, false, false, false
 		for k, c := range causes {
-			if acted>>k&1 == 1 {
-				p *= c.strength
-				some = true
-				others = others || !c.proved
-			} else {
+			if acted>>k&1 == 0 {
 				p *= 1 - c.strength
+				continue
 			}
+			p *= c.strength
+			byProved = byProved || c.proved
+			byLeak = byLeak || c.isLeak
+			byOther = byOther || !c.proved && !c.isLeak
 		}
-		if !some {
-			silent += p
-		} else if !others {
-			byProved += p
+		switch {
+		case byOther:
+		case byProved:
+			a.proved += p
+		case byLeak:
+			a.leak += p
+		default:
+			a.silent += p
 		}
 	}
-	return silent, byProved
+	return a
 }
 
 func randomNetwork(r *rand.Rand) ([]float64, []Finding) {
