@@ -20,6 +20,7 @@ import (
 
 	"provingbench/app/store"
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/complaint"
 	"provingbench/knowledge/diagnosis"
 	"provingbench/knowledge/unit"
 )
@@ -37,6 +38,7 @@ type Session struct {
 	failure  error
 	said     string
 	undo     *undo
+	index    *complaint.Index
 }
 
 // undo takes the last change back.
@@ -154,7 +156,11 @@ func (s *Session) Reasons(fault string) (reasons []diagnosis.Reason, err error) 
 			reasons, err = nil, fmt.Errorf("session: the engine stopped: %v", r)
 		}
 	}()
-	return s.engine.Reasons(s.Case(), fault)
+	reasons, err := s.engine.Reasons(s.Case(), fault)
+	if err != nil {
+		return nil, err
+	}
+	return reasons[0], nil
 }
 
 // Judge says what an entry means on the truck at hand, without entering it.
@@ -166,6 +172,48 @@ func (s *Session) Judge(n diagnosis.Entry) (judged diagnosis.Judgement) {
 	}()
 	c := s.Case()
 	return s.engine.Judge(&c, &n)
+}
+
+// Understand looks for symptoms in a customer's words.
+func (s *Session) Understand(words string) (u complaint.Understanding) {
+	defer func() {
+		if recover() != nil {
+			u = complaint.Understanding{Unmatched: []complaint.Part{{Words: words}}}
+		}
+	}()
+	if s.index == nil {
+		s.index = complaint.New(s.Catalogue())
+	}
+	return s.index.Resolve(words)
+}
+
+// Enter adds an observation to the job at hand. A truck that a check was done on
+// is at one of that check's levels, so the level follows.
+func (s *Session) Enter(done string, n diagnosis.Entry) {
+	at := s.now().UTC()
+	s.Change(done, func(j *store.Job) {
+		j.Case.Entries = append(j.Case.Entries, n)
+		for len(j.Times) < len(j.Case.Entries)-1 {
+			j.Times = append(j.Times, time.Time{})
+		}
+		j.Times = append(j.Times, at)
+		check := s.Catalogue().Check(n.Check)
+		if check != nil && check.Level != j.Case.Level && !slices.Contains(check.Also, j.Case.Level) {
+			j.Case.Level = check.Level
+		}
+	})
+}
+
+// Withdraw takes the k-th entry out of the job at hand.
+func (s *Session) Withdraw(done string, k int) {
+	s.Change(done, func(j *store.Job) {
+		if k < len(j.Case.Entries) {
+			j.Case.Entries = slices.Delete(j.Case.Entries, k, k+1)
+		}
+		if k < len(j.Times) {
+			j.Times = slices.Delete(j.Times, k, k+1)
+		}
+	})
 }
 
 // Write changes what is free text in the job at hand, and starts a job when

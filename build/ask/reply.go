@@ -155,18 +155,21 @@ func (r *Reply) fill(e *diagnosis.Engine, a *diagnosis.Answer) error {
 		}
 		r.Symptoms = append(r.Symptoms, state)
 	}
+	var top []string
 	for k, s := range a.Ranked {
-		f := Fault{ID: s.Fault.ID, Name: s.Fault.Name, Probability: round(s.Probability), Proved: s.Proved}
+		r.Faults = append(r.Faults, Fault{ID: s.Fault.ID, Name: s.Fault.Name, Probability: round(s.Probability), Proved: s.Proved})
 		if k < ranked {
-			reasons, err := e.Reasons(a.CaseOf, s.Fault.ID)
-			if err != nil {
-				return err
-			}
-			for _, reason := range reasons {
-				f.Because = append(f.Because, Because{reason.Finding, round(reason.Bits), round(reason.Without)})
-			}
+			top = append(top, s.Fault.ID)
 		}
-		r.Faults = append(r.Faults, f)
+	}
+	reasons, err := e.Reasons(a.CaseOf, top...)
+	if err != nil {
+		return err
+	}
+	for k := range reasons {
+		for _, reason := range reasons[k] {
+			r.Faults[k].Because = append(r.Faults[k].Because, Because{reason.Finding, round(reason.Bits), round(reason.Without)})
+		}
 	}
 	for _, f := range a.Proved {
 		r.Proved = append(r.Proved, f.ID)

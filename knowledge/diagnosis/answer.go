@@ -16,12 +16,12 @@ import (
 const (
 	// ExplainedAt is the probability from which a symptom counts as explained by
 	// what is proved.
-	ExplainedAt = 0.75
+	ExplainedAt = 0.90
 	// PartlyAt is the probability from which it counts as partly explained.
-	PartlyAt = 0.40
+	PartlyAt = 0.50
 	// SuspectAt is the probability from which an unproved fault stays a suspect
 	// that has to be looked at before the job is done.
-	SuspectAt = 0.30
+	SuspectAt = 0.25
 )
 
 // scenarios is how many fault sets stand for the posterior in the plan.
@@ -220,6 +220,8 @@ func (a *Answer) conclude() {
 		a.Conclusion = "Nothing is proved and no check is left that could help here. Bring back a refused check, or look outside this catalogue."
 	case len(a.Proved) == 0:
 		a.Conclusion = "Nothing is proved yet."
+	case !a.Done && len(a.Next) == 0:
+		a.Conclusion = "No check is left that could find more, and not everything is explained. Ask the customer again, bring back a refused check, or look outside this catalogue."
 	case a.Done:
 		a.Conclusion = "What is proved explains everything that was reported. Repair, then repeat the failed checks as proof."
 	case open == 0:
@@ -244,34 +246,50 @@ type Reason struct {
 	Without float64 // how likely the fault would be without the finding
 }
 
-// Reasons says why a fault stands where it stands: how far each finding moved
-// it, the strongest first.
-func (e *Engine) Reasons(c Case, fault string) ([]Reason, error) {
+// Reasons says why faults stand where they stand: for each of them how far each
+// finding moved it, the strongest first.
+//
+// Errors: *InputError for a case or a fault that the catalogue doesn't know.
+func (e *Engine) Reasons(c Case, faults ...string) ([][]Reason, error) {
 	if err := e.validate(&c); err != nil {
 		return nil, err
 	}
-	i := e.Catalogue.FaultIndex(fault)
-	if i < 0 {
-		return nil, &InputError{"fault", fault, "a fault's id"}
+	place := make(map[int]int, len(faults))
+	index := make([]int, len(faults))
+	for k, id := range faults {
+		index[k] = e.Catalogue.FaultIndex(id)
+		if index[k] < 0 {
+			return nil, &InputError{"fault", id, "a fault's id"}
+		}
+		place[index[k]] = k
 	}
 	findings, _ := e.findings(&c)
 	p, err := e.posterior(&c, findings)
 	if err != nil {
 		return nil, fmt.Errorf("diagnosis: %w", err)
 	}
-	shifts, err := p.Account([]int{i})
+	shifts, err := p.Account(index)
 	if err != nil {
 		return nil, fmt.Errorf("diagnosis: %w", err)
 	}
-	var reasons []Reason
+	reasons := make([][]Reason, len(faults))
 	for _, s := range shifts {
+		if abs(s.Bits) < unmoved {
+			continue
+		}
 		r := Reason{Bits: s.Bits, Without: s.Without}
 		r.Finding, r.Check = e.findingName(&c, findings, s.Finding)
-		reasons = append(reasons, r)
+		reasons[place[s.Fault]] = append(reasons[place[s.Fault]], r)
 	}
-	slices.SortStableFunc(reasons, func(x, y Reason) int { return cmp.Compare(abs(y.Bits), abs(x.Bits)) })
+	for _, of := range reasons {
+		slices.SortStableFunc(of, func(x, y Reason) int { return cmp.Compare(abs(y.Bits), abs(x.Bits)) })
+	}
 	return reasons, nil
 }
+
+// unmoved is the shift in bits below which a finding did not move a fault to
+// speak of: it changes the odds by less than four per cent.
+const unmoved = 0.05
 
 func abs(x float64) float64 { return max(x, -x) }
 

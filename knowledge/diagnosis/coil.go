@@ -53,7 +53,9 @@ func (e *Engine) judgeCoil(j *Judgement, c *Case, check *catalogue.Check, q *cat
 		return
 	}
 	j.Verdict, j.Probability = result.Judgement.Verdict, result.Judgement.Probability
-	j.Reason = strings.TrimSpace(result.Judgement.Reason + " " + result.Explanation)
+	if j.Reason = result.Explanation; j.Reason == "" {
+		j.Reason = result.Judgement.Reason
+	}
 	if len(result.Notes) > 0 && n.At != "" {
 		j.Reason += " " + strings.Join(result.Notes, " ")
 	}
