@@ -49,7 +49,7 @@ func (c *Case) Report(r Report) {
 
 // unclearAt is the score from which words that fit several symptoms are taken
 // for the one that fits best; the others are offered beside it.
-const unclearAt = 0.5
+const unclearAt = 0.78
 
 // Reports turns what was understood of a complaint into reports, in the order of
 // the words. Words that fit nothing well enough lead to none.
