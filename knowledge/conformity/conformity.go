@@ -252,6 +252,7 @@ const (
 // An open loop is Open where the window has an upper limit and Meets where it
 // has only a lower one: insulation should read open.
 //
+// Errors: none; see above.
 // Source: JCGM 106:2012, clauses 7 and 8, and ILAC-G8:09/2019, 4.2; checked in conformity_test.go.
 func Judge(r quantity.Reading, u float64, w Window, rule Rule) Result {
 	kind := r.Kind
@@ -402,6 +403,7 @@ func capital(s string) string {
 // never good, whatever a sheet says: at or above it the verdict is Above, and a
 // reading that is not certainly under it does not get better than TooClose.
 //
+// Errors: none; what cannot be judged gets a verdict that says so.
 // Source: JCGM 106:2012, clauses 7 and 8; checked in conformity_test.go.
 func JudgeAll(r quantity.Reading, u float64, windows []Window, ceiling *Window, rule Rule) Result {
 	res := combine(r, u, windows, rule)

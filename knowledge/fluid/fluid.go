@@ -66,7 +66,8 @@ type State struct {
 // lower one is taken: it harms nobody to be careful early. Where they give two
 // cold limits, between them the answer is MaybeCold.
 //
-// It never fails: what cannot be judged is Unknown or NoReading.
+// Errors: none; what cannot be judged is Unknown or NoReading.
+// Source: the limits' own, which the unit sheet names; checked in fluid_test.go.
 func Judge(r quantity.Reading, u float64, l Limits) State {
 	least, most, _ := quantity.Plausible(quantity.KindTemperature)
 	if r.Kind != quantity.KindTemperature || r.OpenLoop || !(r.SI >= least.SI && r.SI <= most.SI) {

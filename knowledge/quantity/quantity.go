@@ -171,6 +171,7 @@ func (r Ratio) Value() Value { return Value{KindRatio, float64(r)} }
 //
 //	T = t + 273.15 K
 //
+// Errors: none; what is not finite stays so.
 // Source: NIST SP 811, appendix B.8; checked in unit_test.go.
 func FromCelsius(c float64) Temperature { return Temperature(Celsius.SI(c)) }
 
@@ -178,5 +179,6 @@ func FromCelsius(c float64) Temperature { return Temperature(Celsius.SI(c)) }
 //
 //	t = T − 273.15 K
 //
+// Errors: none; what is not finite stays so.
 // Source: NIST SP 811, appendix B.8; checked in unit_test.go.
 func (t Temperature) Celsius() float64 { return Celsius.From(float64(t)) }

@@ -33,6 +33,7 @@ type Unit struct {
 //
 //	SI = x · factor + zero
 //
+// Errors: none; what is not finite stays so.
 // Source: NIST SP 811, appendix B.8; checked in unit_test.go.
 func (u Unit) SI(x float64) float64 { return x*u.factor + u.zero }
 
@@ -40,11 +41,17 @@ func (u Unit) SI(x float64) float64 { return x*u.factor + u.zero }
 //
 //	x = (SI − zero) / factor
 //
+// Errors: none; what is not finite stays so.
 // Source: NIST SP 811, appendix B.8; checked in unit_test.go.
 func (u Unit) From(si float64) float64 { return (si - u.zero) / u.factor }
 
 // Step returns the SI size of a difference of x of this unit, which for
 // temperatures is not what SI returns.
+//
+//	Δ = x · factor
+//
+// Errors: none; what is not finite stays so.
+// Source: NIST SP 811, appendix B.8; checked in unit_test.go.
 func (u Unit) Step(x float64) float64 { return x * u.factor }
 
 // Of returns x of this unit as a Value.
