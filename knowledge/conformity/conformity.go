@@ -354,6 +354,9 @@ func reason(r quantity.Reading, w Window, res Result) string {
 	case Short:
 		return fmt.Sprintf("%s is about no resistance. Allowed is %s.", reading, w)
 	}
+	if w.Min != nil && w.Max != nil && *w.Min == *w.Max {
+		return fmt.Sprintf("%s against %s: the source prints one figure and no tolerance. %s, and within that the two agree. That is as much as can be said.", reading, w, off)
+	}
 	if w.Min != nil && w.Max != nil && w.Max.SI-w.Min.SI < 2*res.Guard {
 		return fmt.Sprintf("%s against %s: the window is narrower than this meter can decide. %s. Use a finer meter.", reading, w, off)
 	}

@@ -227,6 +227,8 @@ func TestReasons(t *testing.T) {
 		Judge(read(quantity.KindTemperature, "179 °F"), 1, window(quantity.Fahrenheit, 170, 180), Rule{}).Reason)
 	assert.Equal(t, "57 psi against 54 psi to 60 psi: the window is narrower than this meter can decide. The reading can be off by 10 psi. Use a finer meter.",
 		Judge(read(quantity.KindPressure, "57"), quantity.PSI.SI(5), window(quantity.PSI, 54, 60), Rule{}).Reason)
+	assert.Equal(t, "72 in-lb against 72 in-lb: the source prints one figure and no tolerance. The reading can be off by 5 in-lb, and within that the two agree. That is as much as can be said.",
+		Judge(read(quantity.KindTorque, "72 in-lb"), quantity.InchPound.SI(2.5), window(quantity.InchPound, 72, 72), Rule{}).Reason)
 	for w, want := range map[*Window]string{
 		{Min: val(quantity.Ohm, 3)}: "at least 3 ohm", {Max: val(quantity.Ohm, 3)}: "at most 3 ohm",
 		{}: "no limit", {Min: val(quantity.Volt, 5), Max: val(quantity.Volt, 5)}: "5 V",
