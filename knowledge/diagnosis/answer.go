@@ -395,6 +395,9 @@ func (e *Engine) suggest(a *Answer, p *infer.Posterior) {
 		return out
 	}
 	a.Next = convert(problem.Rank(state))
+	if len(a.Next) > 0 {
+		a.WhileOpen = slices.DeleteFunc(convert(problem.WhileOpen(state)), func(s Suggestion) bool { return s.Check == a.Next[0].Check })
+	}
 }
 
 // why puts a suggestion's reasons into a sentence.
