@@ -30,7 +30,7 @@ func (p *Problem) InOrder(checks ...int) Policy {
 			}
 			best, at := math.Inf(1), -1
 			for _, l := range p.Checks[c].Levels {
-				if m := p.Travel(s.Level, l); m < best {
+				if m := p.Travel(p.level(s), l); m < best {
 					best, at = m, l
 				}
 			}
@@ -69,7 +69,7 @@ func (p *Problem) expected(policy Policy, s State) float64 {
 	if !ok {
 		return 0
 	}
-	sum := mass * (p.Travel(s.Level, level) + duration(p.Checks[check].Minutes))
+	sum := mass * (p.Travel(p.level(s), level) + duration(p.Checks[check].Minutes))
 	p.answers(check, func(outcomes []int) {
 		next := p.After(s, Answer{check, level, outcomes})
 		if m := total(next.Scenarios); m > negligible*negligible*mass {
@@ -122,7 +122,7 @@ func (p *Problem) run(policy Policy, s State, draw *rand.Rand, each func(from St
 		if !ok {
 			break
 		}
-		minutes += p.Travel(s.Level, level) + duration(p.Checks[check].Minutes)
+		minutes += p.Travel(p.level(s), level) + duration(p.Checks[check].Minutes)
 		var shown []int
 		left := luck[check]
 		p.answers(check, func(outcomes []int) {

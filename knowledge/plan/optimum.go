@@ -26,17 +26,10 @@ func Optimum(p *Problem, s State, limit int) (minutes float64, policy Policy, er
 	if len(p.Checks) > 64 {
 		return 0, nil, fmt.Errorf("%w: %d checks", ErrTooLarge, len(p.Checks))
 	}
-	o := &optimum{p: p, limit: limit, known: make(map[string]decision)}
-	o.sets, _ = canonical(s.Scenarios)
-	for _, set := range o.sets {
-		o.faults = append(o.faults, set...)
-	}
-	slices.Sort(o.faults)
-	o.faults = slices.Compact(o.faults)
+	o := newOptimum(p, s, limit)
 	if len(o.faults) > 64 {
 		return 0, nil, fmt.Errorf("%w: %d faults", ErrTooLarge, len(o.faults))
 	}
-	o.prepare()
 	st, open := o.state(s)
 	d, ok := o.solve(st)
 	if !ok {
@@ -85,7 +78,14 @@ func (st *information) mass() float64 {
 	return sum
 }
 
-func (o *optimum) prepare() {
+func newOptimum(p *Problem, s State, limit int) *optimum {
+	o := &optimum{p: p, limit: limit, known: make(map[string]decision)}
+	o.sets, _ = canonical(s.Scenarios)
+	for _, set := range o.sets {
+		o.faults = append(o.faults, set...)
+	}
+	slices.Sort(o.faults)
+	o.faults = slices.Compact(o.faults)
 	o.all = make([][]joint, len(o.p.Checks))
 	for c := range o.p.Checks {
 		o.p.answers(c, func(outcomes []int) {
@@ -108,6 +108,7 @@ func (o *optimum) prepare() {
 			}
 		})
 	}
+	return o
 }
 
 func (o *optimum) mask(faults []int) uint64 {
@@ -121,10 +122,12 @@ func (o *optimum) mask(faults []int) uint64 {
 }
 
 func (o *optimum) state(s State) (st *information, open float64) {
-	st = &information{level: s.Level, proved: o.mask(s.Proved), any: len(s.Proved) > 0, weight: make([]float64, len(o.sets))}
+	st = &information{level: o.p.level(s), proved: o.mask(s.Proved), any: len(s.Proved) > 0, weight: make([]float64, len(o.sets))}
 	for _, list := range [][]int{s.Done, s.Refused} {
 		for _, c := range list {
-			st.done |= 1 << c
+			if c >= 0 && c < len(o.p.Checks) {
+				st.done |= 1 << c
+			}
 		}
 	}
 	sets, weights := canonical(s.Scenarios)
@@ -215,7 +218,7 @@ func (o *optimum) solve(st *information) (decision, bool) {
 		}
 		reachable, ahead := false, false
 		for _, l := range o.p.Checks[c].Levels {
-			if !math.IsInf(o.p.Travel(st.level, l)+duration(o.p.Checks[c].Minutes), 1) {
+			if l >= 0 && l < len(o.p.Levels) && !math.IsInf(o.p.Travel(st.level, l)+duration(o.p.Checks[c].Minutes), 1) {
 				reachable = true
 				ahead = ahead || l >= st.level
 			}

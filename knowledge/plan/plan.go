@@ -148,8 +148,11 @@ func (e *RangeError) Error() string {
 
 // Validate returns a *RangeError for the first figure of p that has no meaning:
 // minutes that are negative or not a number, levels outside the chain,
-// probabilities outside 0 to 1. Infinite minutes are legal and mean that a level
-// or check is out of reach.
+// probabilities outside 0 to 1, an observation without outcomes. Infinite minutes
+// are legal and mean that a level or check is out of reach.
+//
+// Nothing else in this package needs a valid Problem: what has no meaning is never
+// suggested.
 func (p *Problem) Validate() error {
 	minutes := func(what string, v float64) error {
 		if !(v >= 0) {
@@ -181,6 +184,9 @@ func (p *Problem) Validate() error {
 			}
 		}
 		for _, o := range c.Observations {
+			if len(o.Outcomes) == 0 {
+				return &RangeError{"outcomes in check " + c.ID, 0, 1, math.Inf(1)}
+			}
 			for _, out := range o.Outcomes {
 				if err := probability("leak in check "+c.ID, out.Sign.Leak); err != nil {
 					return err
@@ -218,6 +224,11 @@ func (p *Problem) Travel(a, b int) float64 {
 	return sum
 }
 
+// level is where the truck is at s, the nearest level if there is none such.
+func (p *Problem) level(s State) int {
+	return max(0, min(s.Level, len(p.Levels)-1))
+}
+
 func (p *Problem) bears() float64 {
 	if p.Bears > 0 {
 		return p.Bears
@@ -232,10 +243,14 @@ func (p *Problem) effort() int {
 	return Effort
 }
 
+// farthest is the most minutes that anything can take and still be within reach:
+// about two years.
+const farthest = 1e6
+
 // duration takes minutes that mean nothing as out of reach, so that bad data
 // cannot make a check look cheap.
 func duration(v float64) float64 {
-	if !(v >= 0) {
+	if !(v >= 0 && v <= farthest) {
 		return math.Inf(1)
 	}
 	return v

@@ -33,6 +33,7 @@ type Suggestion struct {
 	Proof    float64 // probability that it proves something not yet proved
 	Rate     float64 // bits per minute
 	Expected float64 // minutes to the end if it is done next, itself included: an estimate
+	Saved    float64 // minutes of a return trip expected to be saved; WhileOpen only
 	Reasons  []Reason
 }
 
@@ -68,7 +69,7 @@ func (p *Problem) Rank(s State) []Suggestion {
 	if len(sets) == 0 || len(p.Levels) == 0 {
 		return nil
 	}
-	level := min(max(s.Level, 0), len(p.Levels)-1)
+	level := p.level(s)
 	x := newSearch(newTable(p, sets, weights))
 	n := x.root(s, level)
 	d := x.desk()
@@ -137,7 +138,7 @@ func (x *search) look(s State, n *node, d *desk) {
 	}
 	byValue(d.acts)
 
-	sets, weights := x.thin(n)
+	sets, weights := thin(x.t.names(), n.weight, sample)
 	y := newSearch(newTable(x.t.p, sets, weights))
 	m := y.root(s, n.level)
 	e := y.desk()
@@ -166,29 +167,29 @@ func (x *search) look(s State, n *node, d *desk) {
 	x.settle(n, d)
 }
 
-// thin takes scenarios at even steps along the summed weights, in the order of
-// the table.
-func (x *search) thin(n *node) ([][]int, []float64) {
-	var sets [][]int
-	var weights []float64
-	step := n.mass / sample
+// thin takes n scenarios at even steps along the summed weights, in the order
+// given, and merges those taken more than once.
+func thin(sets [][]int, weights []float64, n int) ([][]int, []float64) {
+	total := 0.0
+	for _, w := range weights {
+		total += w
+	}
+	var some [][]int
+	var share []float64
+	step := total / float64(n)
 	sum, next := 0.0, step/2
-	for i, w := range n.weight {
+	for i, w := range weights {
 		sum += w
 		taken := 0.0
-		for next < sum && len(sets) <= sample {
+		for next < sum {
 			taken += step
 			next += step
 		}
 		if taken > 0 {
-			set := make([]int, len(x.t.sets[i]))
-			for j, f := range x.t.sets[i] {
-				set[j] = x.t.faults[f]
-			}
-			sets, weights = append(sets, set), append(weights, taken)
+			some, share = append(some, sets[i]), append(share, taken)
 		}
 	}
-	return sets, weights
+	return some, share
 }
 
 // settle sorts by value to nine digits, so that rounding error cannot decide

@@ -62,7 +62,7 @@ type prover struct {
 
 // canonical merges equal scenarios and brings them into one order, so that
 // nothing depends on the order in which findings were made. Their weights sum
-// to one; there are none if no weight is positive.
+// to one, but for rounding; there are none if no weight is positive.
 func canonical(in []infer.Scenario) ([][]int, []float64) {
 	type weighted struct {
 		faults []int
@@ -105,7 +105,9 @@ func canonical(in []infer.Scenario) ([][]int, []float64) {
 	keepSets, keep := sets[:0], weights[:0]
 	for i, w := range weights {
 		if w/total > negligible*negligible {
-			keepSets, keep = append(keepSets, sets[i]), append(keep, w/total)
+			// Single precision: rounding error left by the order of findings is far
+			// below it and so cannot decide between equals.
+			keepSets, keep = append(keepSets, sets[i]), append(keep, float64(float32(w/total)))
 		}
 	}
 	return keepSets, keep
@@ -167,6 +169,18 @@ func newTable(p *Problem, sets [][]int, weights []float64) *table {
 	return t
 }
 
+// names returns the scenarios with the faults under their own names again.
+func (t *table) names() [][]int {
+	sets := make([][]int, len(t.sets))
+	for i, set := range t.sets {
+		sets[i] = make([]int, len(set))
+		for j, f := range set {
+			sets[i][j] = t.faults[f]
+		}
+	}
+	return sets
+}
+
 // builder fills a table; its fields are the scratch of that.
 type builder struct {
 	t        *table
@@ -179,8 +193,8 @@ type builder struct {
 func (b *builder) check(c int) {
 	t, check := b.t, &b.t.p.Checks[c]
 	e := &t.checks[c]
-	if math.IsInf(duration(check.Minutes), 1) {
-		return
+	if math.IsInf(duration(check.Minutes), 1) || slices.ContainsFunc(check.Observations, func(o Observation) bool { return len(o.Outcomes) == 0 }) {
+		return // cannot be done, or cannot show anything
 	}
 	for _, l := range check.Levels {
 		if l >= 0 && l < len(t.p.Levels) && !slices.Contains(e.levels, l) {
@@ -280,9 +294,6 @@ func (b *builder) check(c int) {
 // observe crosses the results so far with the outcomes of one more observation.
 func (b *builder) observe(e *evidence, o *Observation, held [][]int, likely []float64) {
 	n := len(o.Outcomes)
-	if n == 0 {
-		return
-	}
 	rest := ones(len(held))
 	crossed := make([]result, 0, n*len(e.results))
 	for k, out := range o.Outcomes {
