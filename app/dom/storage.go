@@ -99,3 +99,13 @@ func SetValue(id, value string) {
 		v.Set("value", value)
 	}
 }
+
+// Installed reports whether the tool runs as an app of its own and not in a
+// browser's tab.
+func Installed() bool {
+	if app.IsServer {
+		return false
+	}
+	f := window().Get("goappIsAppInstalled")
+	return f.Truthy() && window().Call("goappIsAppInstalled").Bool()
+}

@@ -58,3 +58,6 @@ func Times(bits float64) string {
 	}
 	return "makes it " + n + " times likelier"
 }
+
+// Share writes a small fixed share without rounding it to whole per cent.
+func Share(p float64) string { return strconv.FormatFloat(p*100, 'f', -1, 64) + " %" }

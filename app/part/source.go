@@ -51,7 +51,10 @@ func Provenance(b *unit.Book, p unit.Provenance) string {
 	return said + " " + strings.TrimSuffix(note, ".") + "."
 }
 
-// SourceNote is the provenance as a line under what it speaks of.
+// SourceNote is the provenance as a line under what it speaks of. Its kind is
+// told by a mark and in words.
 func SourceNote(b *unit.Book, p unit.Provenance) app.UI {
-	return app.P().Class("source").DataSet("kind", string(p.Kind)).Text(Provenance(b, p))
+	return app.P().Class("source").DataSet("kind", string(p.Kind)).Body(
+		Icon(string(p.Kind)), app.Text(" "+Provenance(b, p)),
+	)
 }

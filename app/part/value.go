@@ -52,6 +52,17 @@ func LimitElsewhere(l unit.Limit) string {
 
 var versionWords = map[unit.Version]string{unit.Light: "light", unit.Mid: "mid", unit.Late: "late"}
 
+// VersionWord names a version as a choice: "Light".
+func VersionWord(v unit.Version) string { return capital(versionWords[v]) }
+
+// BuildWord names a build as a choice: "Stock".
+func BuildWord(b unit.Build) string {
+	if b == unit.Raised {
+		return "Pressure raised on purpose"
+	}
+	return "Stock"
+}
+
 // Versions names versions: "light and mid versions"; nothing for all of them.
 func Versions(v []unit.Version) string {
 	if len(v) == 0 || len(v) == len(unit.Versions) {

@@ -5,7 +5,14 @@ package screens
 import (
 	"time"
 
+	"provingbench/app/about"
+	"provingbench/app/checks"
 	"provingbench/app/dom"
+	"provingbench/app/faults"
+	"provingbench/app/figures"
+	"provingbench/app/find"
+	"provingbench/app/home"
+	"provingbench/app/jobs"
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue/shipped"
@@ -32,21 +39,21 @@ func site(s *session.Session) *route.Site {
 		Groups:      groups(s),
 		Calculators: []string{"coil", "temperature"},
 		Screens: route.Screens{
-			Home:        blank("Find the cause"),
-			Find:        blank("Find"),
-			Checks:      blank("Checks"),
-			Check:       record("Check"),
-			Fault:       record("Fault"),
-			Symptom:     record("Symptom"),
-			Figures:     blank("Figures"),
-			FigureGroup: record("Figures:"),
+			Home:        func() route.Screen { return &home.Screen{Session: s} },
+			Find:        func() route.Screen { return &find.Screen{Session: s} },
+			Checks:      func() route.Screen { return &checks.List{Session: s} },
+			Check:       func(id string) route.Screen { return &checks.Check{Session: s, ID: id} },
+			Fault:       func(id string) route.Screen { return &faults.Fault{Session: s, ID: id} },
+			Symptom:     func(id string) route.Screen { return &faults.Symptom{Session: s, ID: id} },
+			Figures:     func() route.Screen { return figures.New(s) },
+			FigureGroup: func(group string) route.Screen { return figures.NewGroup(s, group) },
 			Bench:       blank("Bench"),
 			Calculator:  record("Bench:"),
 			Learn:       blank("Learn"),
 			Chart:       blank("Which element holds in which gear"),
 			Tree:        record("Tree"),
-			Jobs:        blank("Jobs"),
-			About:       blank("About"),
+			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
+			About:       func() route.Screen { return &about.Screen{Session: s} },
 			Missing:     func() route.Screen { return &Missing{} },
 			Frame:       frame(s),
 		},

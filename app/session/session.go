@@ -156,11 +156,11 @@ func (s *Session) Reasons(fault string) (reasons []diagnosis.Reason, err error) 
 			reasons, err = nil, fmt.Errorf("session: the engine stopped: %v", r)
 		}
 	}()
-	reasons, err := s.engine.Reasons(s.Case(), fault)
+	each, err := s.engine.Reasons(s.Case(), fault)
 	if err != nil {
 		return nil, err
 	}
-	return reasons[0], nil
+	return each[0], nil
 }
 
 // Judge says what an entry means on the truck at hand, without entering it.

@@ -1,0 +1,381 @@
+package checks
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/app/dom"
+	"provingbench/app/part"
+	"provingbench/app/route"
+	"provingbench/app/session"
+	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
+)
+
+// Check is the page of one check: the steps with the cautions before those that
+// need them, what is good, and where to enter what was seen.
+type Check struct {
+	app.Compo
+	Session *session.Session
+	ID      string
+
+	drafts map[string]*draft // by observation
+}
+
+// draft is what is being entered for one observation.
+type draft struct {
+	entry    diagnosis.Entry
+	at       string // temperature as typed
+	scale    string // its unit
+	judged   diagnosis.Judgement
+	moves    []Move
+	finished bool // entered since the page was opened
+}
+
+func (p *Check) check() *catalogue.Check { return p.Session.Catalogue().Check(p.ID) }
+
+// Title is the check's name.
+func (p *Check) Title() string { return p.check().Name }
+
+// Description is the check's purpose.
+func (p *Check) Description() string { return p.check().Purpose }
+
+// OnMount opens the jobs: the values shown and the verdicts are those of the
+// truck at hand.
+func (p *Check) OnMount(app.Context) {
+	p.Session.Watch(p)
+	p.Session.Open()
+}
+
+func (p *Check) draft(observation string) *draft {
+	if p.drafts == nil {
+		p.drafts = map[string]*draft{}
+	}
+	d := p.drafts[observation]
+	if d == nil {
+		d = &draft{entry: diagnosis.Entry{Check: p.ID, Observation: observation}, scale: quantity.DefaultUnit(quantity.KindTemperature).Name}
+		p.drafts[observation] = d
+	}
+	return d
+}
+
+// Render draws the page.
+func (p *Check) Render() app.UI {
+	k, c := p.check(), p.Session.Catalogue()
+	body := []app.UI{
+		app.H1().Text(k.Name),
+		app.P().Class("lead").Text(k.Purpose),
+		app.P().Class("facts").Text(p.facts(c, k)),
+	}
+	if len(k.Tools) > 0 {
+		body = append(body, app.P().Body(app.B().Text("Tools: "), app.Text(strings.Join(k.Tools, ", ")+".")))
+	}
+	body = append(body, part.Section("steps", "Steps", p.steps(c, k)...))
+	observed := []app.UI{}
+	if p.Session.Job() != nil && !p.Session.Settled() {
+		observed = append(observed, p.assumed())
+	}
+	for i := range k.Observations {
+		observed = append(observed, p.observation(k, &k.Observations[i]))
+	}
+	observed = append(observed, app.P().Class("buttons").Body(
+		app.A().Class("button", "button--plain").Href(route.Find().Href()).Text("Back to Find")))
+	body = append(body, part.Section("results", "What you found", observed...))
+	body = append(body, part.Fold("Where minutes and strengths come from", part.SourceNote(p.Session.Book(), k.Estimates)))
+	return app.Article().Body(body...)
+}
+
+func (p *Check) facts(c *catalogue.Catalogue, k *catalogue.Check) string {
+	said := part.Minutes(k.Minutes)
+	if l := c.Level(k.Level); l != nil {
+		said = l.Name + ", " + said + " once there"
+	}
+	for _, id := range k.Also {
+		if l := c.Level(id); l != nil {
+			said += "; just as well with: " + strings.ToLower(l.Name[:1]) + l.Name[1:]
+		}
+	}
+	if v := part.Versions(k.Versions); v != "" {
+		said += "; " + v + " only"
+	}
+	return said + "."
+}
+
+func (p *Check) steps(c *catalogue.Catalogue, k *catalogue.Check) []app.UI {
+	var steps []app.UI
+	for _, s := range k.Steps {
+		var body []app.UI
+		for _, id := range s.Cautions {
+			if w := c.Caution(id); w != nil {
+				body = append(body, part.Caution(w))
+			}
+		}
+		body = append(body, app.P().Class("step__do").Text(s.Do))
+		steps = append(steps, app.Li().Class("step").Body(body...))
+	}
+	out := []app.UI{app.Ol().Class("steps").Body(steps...)}
+	if k.Trap != "" {
+		out = append(out, app.P().Class("trap").Body(app.B().Text("How it goes wrong: "), app.Text(k.Trap)))
+	}
+	return out
+}
+
+// assumed says that the verdicts rest on a version that nobody has confirmed.
+func (p *Check) assumed() app.UI {
+	c := p.Session.Case()
+	return app.P().Class("assumed").Body(
+		part.Icon("alert"),
+		app.Span().Text("Judged as "+part.Versions([]unit.Version{c.Version})+", "+part.Builds([]unit.Build{c.Build})+", which nobody has confirmed. "),
+		app.A().Href(route.Find().At("truck").Href()).Text("Say which it is"),
+	)
+}
+
+func (p *Check) observation(k *catalogue.Check, o *catalogue.Observation) app.UI {
+	d := p.draft(o.ID)
+	heading := "o-" + o.ID
+	body := []app.UI{app.H3().Class("observation__asks").ID(heading).Text(o.Asks)}
+	if o.Reading == nil {
+		body = append(body, p.pick(o, d))
+	} else {
+		body = append(body, p.read(o, d)...)
+	}
+	c := p.Session.Case()
+	made := entries(c, k.ID, o.ID)
+	verdicts := []diagnosis.Judgement{}
+	if a, err := p.Session.Answer(); err == nil && p.Session.Job() != nil {
+		verdicts = a.Verdicts
+	}
+	for i, m := range made {
+		if m.place >= len(verdicts) {
+			continue
+		}
+		body = append(body, p.entered(o, m, &verdicts[m.place], i == 0, len(made)))
+		if i == 0 && d.finished && len(d.moves) > 0 {
+			body = append(body, moved(d.moves))
+		}
+	}
+	if d.finished && len(made) > 0 {
+		body = append(body, app.P().Class("buttons").Body(
+			app.A().Class("button", "button--primary").Href(route.Find().Href()).Text("Back to Find: what comes next")))
+	}
+	return app.Section().Class("observation").Aria("labelledby", heading).Body(body...)
+}
+
+// pick draws an observation that is answered with one of a few outcomes.
+func (p *Check) pick(o *catalogue.Observation, d *draft) app.UI {
+	var options []part.Option
+	for _, x := range o.Outcomes {
+		options = append(options, part.Option{Value: x.ID, Label: x.Label})
+	}
+	return app.Div().Body(
+		&part.Choice{
+			Name: "pick-" + o.ID, Legend: o.Asks, Quiet: true, Options: options, Value: d.entry.Outcome, Problem: d.judged.Problem,
+			OnPick: func(_ app.Context, v string) {
+				d.entry.Outcome, d.judged = v, diagnosis.Judgement{}
+			},
+		},
+		&part.Button{Text: "Enter this", Of: o.Asks, Rank: "primary", OnPress: func(ctx app.Context) { p.enter(ctx, o, d) }},
+	)
+}
+
+// read draws an observation that is a number off an instrument.
+func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
+	sheet := p.Session.Sheet()
+	kind := quantity.Kind(o.Reading.Quantity)
+	body := []app.UI{}
+	if a, ok := sheet.Book.Acceptance(o.Reading.Acceptance); ok {
+		body = append(body,
+			app.P().Class("observation__good").Body(
+				app.Text("What is good: "),
+				app.A().Href(route.FigureGroup(a.Group).At(a.ID).Href()).Text(a.Name)),
+			part.Values(sheet.Book, sheet.Limits(a.ID), sheet.Version == ""),
+		)
+	}
+	problem := func(field string) string {
+		if d.judged.Field == field {
+			return d.judged.Problem
+		}
+		return ""
+	}
+	set := func(to *string) func(app.Context, string) {
+		return func(_ app.Context, v string) { *to, d.judged = v, diagnosis.Judgement{} }
+	}
+	judge := func(ctx app.Context) { p.enter(ctx, o, d) }
+	var names []string
+	for _, u := range quantity.Units(kind) {
+		names = append(names, u.Name)
+	}
+	var words []string
+	if kind == quantity.KindResistance {
+		words = []string{"OL"}
+	}
+	if d.entry.Unit == "" {
+		d.entry.Unit = quantity.DefaultUnit(kind).Name
+	}
+	trouble := problem("reading")
+	if trouble == "" {
+		trouble = problem("unit")
+	}
+	body = append(body, &part.Field{
+		ID: o.ID + "-reading", Label: "Reading", Mode: "decimal", Value: d.entry.Reading, Units: names, Unit: d.entry.Unit, Words: words,
+		Problem: trouble, OnInput: set(&d.entry.Reading), OnUnit: set(&d.entry.Unit), OnEnter: judge,
+	})
+	fold := "Your meter"
+	var folded []app.UI
+	if o.Reading.Method == "coil" {
+		fold = "Leads and meter"
+		var scales []string
+		for _, u := range quantity.Units(quantity.KindTemperature) {
+			scales = append(scales, u.Name)
+		}
+		soaked := "winding"
+		if d.entry.Soaked {
+			soaked = "air"
+		}
+		body = append(body,
+			&part.Field{
+				ID: o.ID + "-at", Label: "Temperature of the winding", Hint: "Ohms rise with warmth. Without it the verdict allows for any.",
+				Mode: "decimal", Value: d.at, Units: scales, Unit: d.scale, Problem: problem("at"), OnInput: set(&d.at), OnUnit: set(&d.scale), OnEnter: judge,
+			},
+			&part.Choice{
+				Name: o.ID + "-soaked", Legend: "That is the temperature of", Compact: true, Value: soaked,
+				Options: []part.Option{{Value: "winding", Label: "the fluid or the part"}, {Value: "air", Label: "the air; it stood cold-soaked"}},
+				OnPick:  func(_ app.Context, v string) { d.entry.Soaked, d.judged = v == "air", diagnosis.Judgement{} },
+			},
+		)
+		folded = append(folded, &part.Field{
+			ID: o.ID + "-leads", Label: "What the leads read, touched together", Mode: "decimal", Value: d.entry.Leads,
+			Units: []string{quantity.DefaultUnit(kind).Name}, Problem: problem("leads"), OnInput: set(&d.entry.Leads), OnEnter: judge,
+		})
+	}
+	folded = append(folded,
+		&part.Field{
+			ID: o.ID + "-percent", Label: "Meter accuracy, per cent of the reading", Mode: "decimal", Value: d.entry.Percent,
+			Units: []string{quantity.Percent.Name}, Problem: problem("percent"), OnInput: set(&d.entry.Percent), OnEnter: judge,
+		},
+		&part.Field{
+			ID: o.ID + "-digits", Label: "and counts of its last digit", Mode: "decimal", Value: d.entry.Digits,
+			Problem: problem("digits"), OnInput: set(&d.entry.Digits), OnEnter: judge,
+		},
+		app.P().Class("soft").Text("Both stand in the meter's booklet. Left empty, a usual instrument is assumed."),
+	)
+	return append(body,
+		part.Fold(fold, folded...),
+		&part.Button{Text: "Judge", Of: o.Asks, Rank: "primary", OnPress: judge},
+	)
+}
+
+// enter judges a draft and, when it can be used, enters it into the job at hand.
+func (p *Check) enter(ctx app.Context, o *catalogue.Observation, d *draft) {
+	n := d.entry
+	if o.Reading == nil {
+		n = diagnosis.Entry{Check: n.Check, Observation: n.Observation, Outcome: n.Outcome}
+	} else {
+		n.Outcome = ""
+		n.At = ""
+		if t := strings.TrimSpace(d.at); t != "" {
+			n.At = temperature(t, d.scale)
+		} else {
+			n.Soaked = false
+		}
+	}
+	d.judged = p.Session.Judge(n)
+	if d.judged.Problem != "" {
+		p.Session.Say(d.judged.Problem)
+		if id := p.troubled(o, d.judged.Field); id != "" {
+			ctx.Defer(func(app.Context) { dom.Focus(id) })
+		}
+		return
+	}
+	before, _ := p.Session.Answer()
+	word, _ := summary(o, &d.judged)
+	p.Session.Enter("Entered: "+word, n)
+	after, _ := p.Session.Answer()
+	d.moves, d.finished = Moves(before, after, 3), true
+}
+
+// temperature completes a typed temperature with its unit, unless it has one.
+func temperature(typed, scale string) string {
+	last := typed[len(typed)-1]
+	if last >= '0' && last <= '9' || last == '.' || last == ',' {
+		return typed + " " + scale
+	}
+	return typed
+}
+
+func (p *Check) troubled(o *catalogue.Observation, field string) string {
+	switch field {
+	case "reading", "unit":
+		return o.ID + "-reading"
+	case "at", "leads", "percent", "digits":
+		return o.ID + "-" + field
+	}
+	return ""
+}
+
+// summary is an entry's result in a few words, and its call.
+func summary(o *catalogue.Observation, j *diagnosis.Judgement) (word, call string) {
+	out := o.Outcome(j.Outcome)
+	if o.Reading != nil && j.Verdict != "" {
+		return part.VerdictWord(j.Verdict), part.Call(j.Verdict)
+	}
+	switch {
+	case out == nil:
+		return "No verdict", "none"
+	case out.Normal:
+		return out.Label, "good"
+	}
+	return out.Label, "bad"
+}
+
+// entered shows one entry of the job at hand with its verdict.
+func (p *Check) entered(o *catalogue.Observation, m entryOf, j *diagnosis.Judgement, latest bool, of int) app.UI {
+	word, call := summary(o, j)
+	v := &part.Verdict{Call: call, Word: word, Value: j.Value}
+	if j.Problem != "" {
+		v.Because = append(v.Because, j.Problem)
+	}
+	v.Because = append(v.Because, j.Reason)
+	if j.Shows != "" {
+		v.Because = append(v.Because, "Your meter should show "+strings.TrimSuffix(j.Shows, ".")+".")
+	}
+	if out := o.Outcome(j.Outcome); out != nil {
+		if o.Reading != nil {
+			v.Because = append(v.Because, out.Label+".")
+		}
+		v.Because = append(v.Because, out.Means)
+		if out.Next != "" {
+			v.Because = append(v.Because, "Next: "+out.Next)
+		}
+		if len(out.Proves) > 0 {
+			var names []string
+			for _, id := range out.Proves {
+				if f := p.Session.Catalogue().Fault(id); f != nil {
+					names = append(names, f.Name)
+				}
+			}
+			v.Because = append(v.Because, "This proves: "+strings.Join(names, ", ")+".")
+		}
+	}
+	if j.Provisional {
+		v.Because = append(v.Because, "The figure it was held against is from memory: confirm it in the maker's manual before renewing anything.")
+	}
+	label := "Entered in this job"
+	if !latest {
+		label = "Entered earlier; the latest entry counts"
+	} else if of > 1 {
+		label = "Entered last; this one counts"
+	}
+	return app.Div().Class("entered").Body(
+		app.P().Class("entered__label").Text(label),
+		v,
+		&part.Button{Text: "Remove this entry", Of: word, Rank: "quiet", OnPress: func(app.Context) {
+			d := p.draft(o.ID)
+			d.moves, d.finished = nil, false
+			p.Session.Withdraw("Removed: "+word, m.place)
+		}},
+	)
+}
