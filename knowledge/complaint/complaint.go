@@ -71,6 +71,8 @@ const (
 	leastScore     = 0.62 // below this a stretch isn't taken for a complaint
 	leastGuess     = 0.45 // below this a symptom isn't even offered
 	clearLead      = 0.06 // what the best must be ahead by
+	pooledWeight   = 4.0  // what such words must weigh
+	pooledScore    = 0.6  // for words of a symptom that no phrase has together
 	perComplaint   = 1.6  // weight that a further complaint must bring
 	mostCandidates = 5
 )
@@ -81,6 +83,7 @@ func (x *Index) Resolve(text string) Understanding {
 	words := split(text)
 	r := &resolution{x: x, text: text, words: words}
 	r.tokens = x.fold(words)
+	r.look()
 	r.owner = make([]int, len(r.tokens))
 	for i := range r.owner {
 		r.owner[i] = free
@@ -107,7 +110,8 @@ type stretch struct {
 	first, last int // tokens
 	ranking     []ranked
 	absent      bool
-	exact       bool
+	exact       bool // said word for word
+	offered     bool // a guess; it is always asked about
 	when        catalogue.Condition
 }
 
@@ -126,6 +130,49 @@ type resolution struct {
 	tokens    []token
 	owner     []int // stretch of each token, or free or used
 	stretches []stretch
+	sentences []int // where the sentence of each token begins
+
+	// The phrases that are followed at the moment, by phrase.
+	states  []active
+	stamps  []int
+	stamp   int
+	touched []int
+}
+
+// look prepares what is asked of every token again and again.
+func (r *resolution) look() {
+	r.sentences = make([]int, len(r.tokens))
+	for i := range r.tokens {
+		t := &r.tokens[i]
+		t.weight, t.cost, t.postings = r.x.weight(t.notion), r.cost(t.notion), r.x.postings[t.notion]
+		if i > 0 && t.before != hardPause {
+			r.sentences[i] = r.sentences[i-1]
+		} else {
+			r.sentences[i] = i
+		}
+	}
+	r.states = make([]active, len(r.x.phrases))
+	r.stamps = make([]int, len(r.x.phrases))
+}
+
+// fresh empties the states of all phrases.
+func (r *resolution) fresh() {
+	r.stamp++
+	r.touched = r.touched[:0]
+}
+
+// state gives the state of a phrase since the last fresh; begin says whether
+// one is made when there is none.
+func (r *resolution) state(phrase int, begin bool) *active {
+	if r.stamps[phrase] != r.stamp {
+		if !begin {
+			return nil
+		}
+		r.stamps[phrase] = r.stamp
+		r.states[phrase] = active{}
+		r.touched = append(r.touched, phrase)
+	}
+	return &r.states[phrase]
 }
 
 // wordForWord takes what stands in the catalogue as it is: ids, names and
@@ -215,7 +262,6 @@ func (r *resolution) cover() {
 		back[i].from = -1
 	}
 	// gain[i] is final when the stretches that begin at i are tried.
-	states := map[int]*active{}
 	for i := 0; i < n; i++ {
 		if gain[i] > gain[i+1] || back[i+1].from < 0 {
 			gain[i+1], back[i+1] = gain[i], choice{from: -1}
@@ -223,22 +269,22 @@ func (r *resolution) cover() {
 		if r.owner[i] != free {
 			continue
 		}
-		clear(states)
-		for _, p := range r.x.postings[r.tokens[i].notion] {
-			states[p.phrase] = &active{}
+		r.fresh()
+		for _, p := range r.tokens[i].postings {
+			r.state(p.phrase, true)
 		}
 		all, pauses := 0.0, 0.0
 		for j := i; j < n && j < i+longestStretch; j++ {
-			t := r.tokens[j]
+			t := &r.tokens[j]
 			if r.owner[j] != free || j > i && t.before == hardPause {
 				break
 			}
-			if j > i && t.before == softPause {
+			if j > i && t.before.soft() {
 				pauses += 0.2
 			}
-			all += r.cost(t)
-			for _, p := range r.x.postings[t.notion] {
-				a := states[p.phrase]
+			all += t.cost
+			for _, p := range t.postings {
+				a := r.state(p.phrase, false)
 				if a == nil {
 					continue
 				}
@@ -275,32 +321,32 @@ func (r *resolution) take(a *active, p posting, j int) {
 	if a.token == j+1 {
 		return
 	}
-	t := r.tokens[j]
+	t := &r.tokens[j]
 	if a.slots&(1<<p.slot) != 0 {
 		if p.near == 1 { // said twice
 			a.token = j + 1
-			a.spared += r.cost(t)
+			a.spared += t.cost
 		}
 		return
 	}
 	a.token = j + 1
 	a.slots |= 1 << p.slot
 	a.matched += r.x.phrases[p.phrase].weights[p.slot] * p.near * t.sure
-	a.spoken += r.x.weight(t.notion) * t.sure
-	a.spared += r.cost(t)
+	a.spoken += t.weight * t.sure
+	a.spared += t.cost
 	a.flips = a.flips || p.flips
 }
 
 // cost is what a word weighs that the phrase hasn't got. Conditions and
 // negations weigh little: they are taken into account later.
-func (r *resolution) cost(t token) float64 {
-	if slices.Contains(conditions, t.notion) || t.notion == not || t.notion == fine {
+func (r *resolution) cost(notion string) float64 {
+	if slices.Contains(conditions, notion) || notion == not || notion == fine {
 		return strayWeak
 	}
-	if isGear(t.notion) {
+	if isGear(notion) {
 		return strayGear
 	}
-	return r.x.weight(t.notion)
+	return r.x.weight(notion)
 }
 
 // score says how well a phrase fits a stretch: how much of the phrase was said,
@@ -321,7 +367,10 @@ func (x *Index) score(phrase int, a *active, all, least float64) float64 {
 		return 0
 	}
 	precision := a.spoken / (a.spoken + max(0, all-a.spared))
-	if recall < 0.8 && bits.OnesCount64(a.slots) == 1 && (least == leastRecall || precision < 0.8) {
+	if recall < 0.8 && len(p.slots) <= 2 && least == leastRecall {
+		return 0
+	}
+	if recall < 0.75 && bits.OnesCount64(a.slots) == 1 && (least == leastRecall || precision < 0.8) {
 		return 0 // one word out of several
 	}
 	score := 0.6*recall + 0.4*precision
@@ -337,32 +386,28 @@ func (x *Index) score(phrase int, a *active, all, least float64) float64 {
 // rank orders all symptoms by how well a stretch names them.
 func (r *resolution) rank(first, last int, least float64) []ranked {
 	x := r.x
-	states := map[int]*active{}
+	r.fresh()
 	all := 0.0
 	var gears []string
 	coverage := map[int]float64{} // by symptom
 	for j := first; j <= last; j++ {
-		t := r.tokens[j]
-		all += r.cost(t)
+		t := &r.tokens[j]
+		all += t.cost
 		if isGear(t.notion) {
 			gears = append(gears, t.notion)
 		}
 		seen := map[int]bool{}
-		for _, p := range x.postings[t.notion] {
-			a := states[p.phrase]
-			if a == nil {
-				a = &active{}
-				states[p.phrase] = a
-			}
-			r.take(a, p, j)
+		for _, p := range t.postings {
+			r.take(r.state(p.phrase, true), p, j)
 			if s := x.phrases[p.phrase].symptom; !seen[s] && !p.flips {
 				seen[s] = true
-				coverage[s] += x.weight(t.notion) * t.sure
+				coverage[s] += t.weight * t.sure
 			}
 		}
 	}
-	best := map[int]ranked{}
-	for i, a := range states {
+	best := r.pooled(first, last)
+	for _, i := range r.touched {
+		a := &r.states[i]
 		score := x.score(i, a, all, least)
 		if score == 0 {
 			continue
@@ -389,6 +434,38 @@ func (r *resolution) rank(first, last int, least float64) []ranked {
 	slices.SortFunc(out, func(a, b ranked) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.symptom, b.symptom))
 	})
+	return out
+}
+
+// pooled finds the symptoms whose phrases have every notion of a stretch among
+// them, though no one phrase has most of them.
+func (r *resolution) pooled(first, last int) map[int]ranked {
+	out := map[int]ranked{}
+	for s := range r.x.symptoms {
+		of := &r.x.symptoms[s]
+		if of.geared || of.negative {
+			continue
+		}
+		seen, strong, weight := map[string]bool{}, 0, 0.0
+		all := true
+		for j := first; j <= last && all; j++ {
+			n := r.tokens[j].notion
+			switch {
+			case slices.Contains(conditions, n) || isGear(n) || n == not || n == fine || seen[n]:
+			case of.notions[n]:
+				seen[n] = true
+				if !slices.Contains(weak, n) {
+					strong++
+					weight += r.tokens[j].weight
+				}
+			default:
+				all = false
+			}
+		}
+		if all && strong >= 2 && weight >= pooledWeight {
+			out[s] = ranked{symptom: s, score: pooledScore, phrase: -1}
+		}
+	}
 	return out
 }
 
@@ -449,32 +526,40 @@ func (r *resolution) negate() {
 			s.absent = true
 			continue
 		}
-		if top.phrase < 0 && s.first < s.last {
-			continue // said word for word
+		if s.exact && s.first < s.last {
+			continue
 		}
 		if top.phrase >= 0 && r.x.phrases[top.phrase].negative != 0 {
 			continue
 		}
-		for i := s.first; i <= s.last; i++ {
-			if r.tokens[i].notion == not {
+		for i := s.first; i < s.last; i++ {
+			if r.denies(i) {
 				s.absent = true
 			}
 		}
-		if i := s.first - 1; i >= 0 && r.tokens[s.first].before < softPause && r.owner[i] == free && r.tokens[i].notion == not {
+		if i := s.first - 1; i >= 0 && r.tokens[s.first].before < softPause && r.owner[i] == free && r.denies(i) {
 			s.absent = true
 			r.owner[i] = n
 			s.first = i
 		}
 	}
-	// A list takes the word of its first member: doesn't slip in first or second.
-	for n := 1; n < len(r.stretches); n++ {
+	// "or" carries a denial on: doesn't slip in first or second.
+	for n := range r.stretches {
 		s := &r.stretches[n]
-		if s.first == s.last && s.ranking[0].phrase < 0 && s.first > 0 {
-			if o := r.owner[s.first-1]; o >= 0 && r.stretches[o].absent {
-				s.absent = true
-			}
+		if s.first == 0 || r.tokens[s.first].before != orPause {
+			continue
+		}
+		if o := r.owner[s.first-1]; o >= 0 && r.stretches[o].absent {
+			s.absent = true
 		}
 	}
+}
+
+// denies says whether a token denies what follows. "Doesn't slip" does; "won't
+// move" is itself a complaint.
+func (r *resolution) denies(i int) bool {
+	next := r.tokens[i+1].notion
+	return r.tokens[i].notion == not && !isGear(next) && !slices.Contains(functions, next)
 }
 
 // condition attaches hot and cold, light and heavy, and stray gears. What
@@ -496,15 +581,20 @@ func (r *resolution) condition() {
 			r.attach(&r.stretches[before], t.notion)
 			if r.standsApart(i) {
 				for n := range r.stretches {
-					if r.sentence(r.stretches[n].first) == r.sentence(i) && r.stretches[n].first < i {
+					if r.sentences[r.stretches[n].first] == r.sentences[i] && r.stretches[n].first < i {
 						r.attach(&r.stretches[n], t.notion)
 					}
 				}
 			}
 			r.owner[i] = used
-		case after >= 0 && !isGear(t.notion):
+		case after >= 0 && isGear(t.notion):
+			if s := &r.stretches[after]; s.first == i+1 && r.tokens[i+1].before < softPause {
+				r.attach(s, t.notion)
+				r.owner[i] = used
+			}
+		case after >= 0:
 			for n := range r.stretches {
-				if r.sentence(r.stretches[n].first) == r.sentence(i) {
+				if r.sentences[r.stretches[n].first] == r.sentences[i] {
 					r.attach(&r.stretches[n], t.notion)
 				}
 			}
@@ -545,12 +635,25 @@ func (r *resolution) attach(s *stretch, notion string) {
 	case light:
 		set(&s.when.Throttle, "light")
 	default:
-		// A gear that the symptom is said with elsewhere is part of it; a shift
-		// narrows it.
-		if isGear(notion) && !r.x.symptoms[symptom].geared && (isShift(notion) || !r.x.symptoms[symptom].notions[notion]) {
+		if isGear(notion) && r.narrows(s, notion) {
 			set(&s.when.Gear, gearOf(notion))
 		}
 	}
+}
+
+// narrows says whether a gear tells more than the symptom does. A gear that the
+// symptom is always said with is part of it; one of several narrows it.
+func (r *resolution) narrows(s *stretch, notion string) bool {
+	top := s.ranking[0]
+	of := &r.x.symptoms[top.symptom]
+	if of.geared {
+		return false
+	}
+	if isShift(notion) || !of.notions[notion] {
+		return true
+	}
+	several := top.phrase >= 0 && bits.OnesCount64(r.x.phrases[top.phrase].gears) > 1
+	return !several && len(of.gears) > 1
 }
 
 // gearOf gives the catalogue's word for a gear.
@@ -572,13 +675,13 @@ func gearOf(notion string) string {
 // neighbours gives the complaint before and after a token in its sentence.
 func (r *resolution) neighbours(i int) (before, after int) {
 	before, after = -1, -1
-	for j := i - 1; j >= 0 && r.sentence(j) == r.sentence(i); j-- {
+	for j := i - 1; j >= 0 && r.sentences[j] == r.sentences[i]; j-- {
 		if r.owner[j] >= 0 {
 			before = r.owner[j]
 			break
 		}
 	}
-	for j := i + 1; j < len(r.tokens) && r.sentence(j) == r.sentence(i); j++ {
+	for j := i + 1; j < len(r.tokens) && r.sentences[j] == r.sentences[i]; j++ {
 		if r.owner[j] >= 0 {
 			after = r.owner[j]
 			break
@@ -590,15 +693,7 @@ func (r *resolution) neighbours(i int) (before, after int) {
 // standsApart says whether a condition is a part of its own at the end of a
 // sentence: "slips in third, flares two-three, only when hot".
 func (r *resolution) standsApart(i int) bool {
-	return r.tokens[i].before == softPause && (i+1 == len(r.tokens) || r.tokens[i+1].before == hardPause)
-}
-
-// sentence numbers the token's sentence by where it begins.
-func (r *resolution) sentence(i int) int {
-	for i > 0 && r.tokens[i].before != hardPause {
-		i--
-	}
-	return i
+	return r.tokens[i].before.soft() && (i+1 == len(r.tokens) || r.tokens[i+1].before == hardPause)
 }
 
 // eachPart calls f with the first and last token of every part between pauses
@@ -620,19 +715,26 @@ func (r *resolution) eachPart(f func(first, last int)) {
 
 // guess offers what a part may mean.
 func (r *resolution) guess(first, last int) {
+	whole := r.rank(first, last, leastRecall)
 	ranking := r.rank(first, last, guessRecall)
 	if len(ranking) == 0 || ranking[0].score < leastGuess {
 		return
 	}
+	s := stretch{first: first, last: last, ranking: ranking, offered: true}
+	if len(whole) > 0 && whole[0].score >= leastScore {
+		s.ranking, s.offered = whole, false
+	}
 	n := len(r.stretches)
-	for i, s := range r.stretches {
-		// More words about a complaint that was understood add nothing.
-		if !s.absent && s.ranking[0].symptom == ranking[0].symptom {
-			n = i
+	for i, other := range r.stretches {
+		switch {
+		case !other.absent && other.ranking[0].symptom == ranking[0].symptom:
+			n = i // more words about a complaint that was understood
+		case s.offered && r.sentences[other.first] == r.sentences[first]:
+			return // a remark about another complaint
 		}
 	}
 	if n == len(r.stretches) {
-		r.stretches = append(r.stretches, stretch{first: first, last: last, ranking: ranking})
+		r.stretches = append(r.stretches, s)
 	}
 	for i := first; i <= last; i++ {
 		r.owner[i] = n
@@ -686,7 +788,7 @@ func (r *resolution) understanding() Understanding {
 		start, end := r.tokens[s.first].start, r.tokens[s.last].end
 		top := s.ranking[0]
 		candidates := r.candidates(s)
-		if len(candidates) > 1 || top.score < leastScore {
+		if len(candidates) > 1 || s.offered || top.score < leastScore {
 			u.Unclear = append(u.Unclear, Choice{candidates, s.when, s.absent, r.text[start:end], start})
 			continue
 		}

@@ -13,12 +13,20 @@ import (
 // isn't changed once it is made.
 type Index struct {
 	catalogue *catalogue.Catalogue
+	lexicon   *lexicon
 	phrases   []phrase
 	symptoms  []symptom
 	weights   map[string]float64
 	postings  map[string][]posting
 	known     map[string]string // folded phrase to symptom id, for what is said word for word
+	said      [][]said          // by symptom, for what is being typed
 	mend      *mender
+}
+
+// said is a phrase as it is written.
+type said struct {
+	text  string
+	words []string
 }
 
 // A phrase is one way to say a symptom, as a set of notions.
@@ -34,9 +42,11 @@ type phrase struct {
 }
 
 type symptom struct {
-	notions map[string]bool // every notion of its phrases
-	geared  bool            // most of its phrases name a gear
-	within  map[string]bool // conditions that are part of the complaint itself
+	notions  map[string]bool // every notion of its phrases
+	gears    map[string]bool // the gears among them
+	geared   bool            // many of its phrases name a gear
+	negative bool            // many of its phrases say what is not there
+	within   map[string]bool // conditions that are part of the complaint itself
 }
 
 // A posting says that a notion matches a slot of a phrase, and how near.
@@ -53,29 +63,40 @@ var conditions = []string{hot, cold, floor, load, light}
 func New(c *catalogue.Catalogue) *Index {
 	x := &Index{
 		catalogue: c,
+		lexicon:   theLexicon(),
 		symptoms:  make([]symptom, len(c.Symptoms)),
+		said:      make([][]said, len(c.Symptoms)),
 		weights:   map[string]float64{},
 		postings:  map[string][]posting{},
 		known:     map[string]string{},
 	}
-	mend := newMender()
+	mend := newMender(x.lexicon)
 	for i := range c.Symptoms {
 		s := &c.Symptoms[i]
-		x.symptoms[i] = symptom{notions: map[string]bool{}, within: map[string]bool{}}
-		said := append([]string{s.Name}, s.Said...)
-		counts, geared := map[string]int{}, 0
-		for _, text := range said {
+		x.symptoms[i] = symptom{notions: map[string]bool{}, gears: map[string]bool{}, within: map[string]bool{}}
+		phrases := append([]string{s.Name}, s.Said...)
+		counts, geared, negative := map[string]int{}, 0, 0
+		for _, text := range phrases {
 			x.known[plain(text)] = s.ID
 			words := split(text)
+			written := said{text: text}
 			for _, w := range words {
 				mend.learn(w.text)
+				written.words = append(written.words, w.text)
 			}
+			x.said[i] = append(x.said[i], written)
 			slots := unique(x.fold(words))
 			x.add(i, slots, false)
 			if slices.ContainsFunc(slots, isGear) {
 				geared++
 			}
+			if slices.Contains(slots, not) || slices.Contains(slots, lost) {
+				negative++
+			}
 			for _, n := range slots {
+				if isGear(n) {
+					x.symptoms[i].gears[gearOf(n)] = true
+				}
 				counts[n]++
 				x.symptoms[i].notions[n] = true
 			}
@@ -85,11 +106,12 @@ func New(c *catalogue.Catalogue) *Index {
 			// A condition that every fifth phrase names belongs to the complaint:
 			// "runs hot" isn't a complaint that shows only when hot. The members
 			// of a family differ by their gear alone.
-			if slices.Contains(name, n) || s.Family == "" && counts[n]*5 >= len(said) {
+			if slices.Contains(name, n) || s.Family == "" && counts[n]*5 >= len(phrases) {
 				x.symptoms[i].within[n] = true
 			}
 		}
-		x.symptoms[i].geared = geared*5 >= len(said)*2
+		x.symptoms[i].geared = geared*5 >= len(phrases)*2
+		x.symptoms[i].negative = negative*5 >= len(phrases)*2
 		x.known[plain(s.ID)] = s.ID
 	}
 	x.borrow()
@@ -183,7 +205,7 @@ func (x *Index) weigh() {
 	for n, symptoms := range of {
 		x.weights[n] = 0.4 + 0.6*math.Log(1+all/float64(len(symptoms)))
 	}
-	for n, w := range fixed {
+	for n, w := range x.lexicon.fixed {
 		x.weights[n] = w
 	}
 	for n := range x.weights {
@@ -215,17 +237,14 @@ func (x *Index) post(i int) {
 		}
 		if isGear(n) {
 			p.gears |= 1 << slot
-		} else if !slices.Contains(weak, n) {
+		}
+		skips := isShift(n) && n[3] != n[1]+1 // a shift from first to third
+		if skips || !isGear(n) && !slices.Contains(weak, n) {
 			p.strong |= 1 << slot
 		}
 		x.postings[n] = append(x.postings[n], posting{i, slot, 1, false})
-		for _, k := range kin {
-			switch n {
-			case k.a:
-				x.postings[k.b] = append(x.postings[k.b], posting{i, slot, k.near, false})
-			case k.b:
-				x.postings[k.a] = append(x.postings[k.a], posting{i, slot, k.near, false})
-			}
+		for _, k := range x.lexicon.kin[n] {
+			x.postings[k.notion] = append(x.postings[k.notion], posting{i, slot, k.near, false})
 		}
 	}
 }

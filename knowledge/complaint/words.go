@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -18,8 +19,11 @@ const (
 	none      pause = iota
 	joined          // 2-3, o/d
 	softPause       // a comma, "and"
+	orPause         // "or"
 	hardPause       // a full stop, "but"
 )
+
+func (p pause) soft() bool { return p == softPause || p == orPause }
 
 // A word is one word of the text, folded to lower case without apostrophes.
 type word struct {
@@ -84,10 +88,13 @@ type token struct {
 	start, end int
 	before     pause
 	sure       float64 // below 1 for a word that was mended
+	weight     float64 // in a phrase that has it
+	cost       float64 // in a complaint whose phrase hasn't got it
+	postings   []posting
 }
 
 // commonWords aren't mended into words of the trade.
-var commonWords = wordSet(`able about above again ago ahead almost along around away back because before behind being below better between both
+const commonWords = `able about above again ago ahead almost along around away back because before behind being below better between both
 bought called came change changed check coming couple day days different done down drove each end engine enough ever every everything
 far fast feel feels felt few find first found from full gave give gives happen happened happens heard help here high home hour hours
 hundred idle inside into keep keeps kind knew know last later least left less like likes line little long look looks made make makes many maybe mean
@@ -95,7 +102,52 @@ mile miles might mind minute minutes month months more most must near need neede
 off often old once open other our over own part people place plug point press put quick quite read rebuilt road run runs said same saw
 seat second see seem seems seen send shop short shot show side since slow small soon speed stand step stop stops such sure take takes talk
 tell ten than that their them there these they thing things think this those thought three time times today told took toward tried try
-turn turned turns two under up upon use used very want wants week weeks went were what where which who why wife wind wrong year years yesterday your`)
+turn turned turns two under up upon use used very want wants week weeks went were what where which who why wife wind wrong year years yesterday your stink stinks stinky stank stock slick clip ship flip skin sleep step dark mark mechanic dealer manual`
+
+const ordinals = "first second third fourth 1st 2nd 3rd 4th"
+
+// units follow a number that isn't a gear.
+const units = `seconds second secs sec minutes minute min mins hours hour hrs mph miles mile psi pounds lbs quarts quart qts rpm rpms hundred thousand k
+grand times time years year yrs days day weeks week months month degrees deg speed wd x door volts volt ohms ohm cylinder f c`
+
+// lexicon is the tables of this package, ready to be looked up.
+type lexicon struct {
+	sayings  map[string]string // to the notion
+	longest  int               // words of the longest saying
+	common   map[string]bool
+	units    map[string]bool
+	ordinals map[string]bool
+	kin      map[string][]relation
+	fixed    map[string]float64
+}
+
+type relation struct {
+	notion string
+	near   float64
+}
+
+// theLexicon is built when the first index is made, so that a program that
+// starts without one doesn't wait for it.
+var theLexicon = sync.OnceValue(func() *lexicon {
+	l := &lexicon{
+		sayings: map[string]string{}, common: wordSet(commonWords), units: wordSet(units), ordinals: wordSet(ordinals),
+		kin: map[string][]relation{}, fixed: map[string]float64{},
+	}
+	for _, row := range sayings {
+		for _, s := range row.said {
+			l.sayings[s] = row.notion
+			l.longest = max(l.longest, strings.Count(s, " ")+1)
+		}
+	}
+	for _, k := range kin {
+		l.kin[k.a] = append(l.kin[k.a], relation{k.b, k.near})
+		l.kin[k.b] = append(l.kin[k.b], relation{k.a, k.near})
+	}
+	for _, f := range fixed {
+		l.fixed[f.notion] = f.weight
+	}
+	return l
+})
 
 func wordSet(s string) map[string]bool {
 	set := map[string]bool{}
@@ -105,29 +157,25 @@ func wordSet(s string) map[string]bool {
 	return set
 }
 
-var ordinals = wordSet("first second third fourth 1st 2nd 3rd 4th")
-
-// units follow a number that isn't a gear.
-var units = wordSet(`seconds second secs sec minutes minute min mins hours hour hrs mph miles mile psi pounds lbs quarts quart qts rpm rpms hundred thousand k
-grand times time years year yrs days day weeks week months month degrees deg speed wd x door volts volt ohms ohm cylinder f c`)
-
-var numberWords = map[string]string{"one": "g1", "two": "g2", "three": "g3", "four": "g4"}
-
-// longestSaying is the number of words of the longest saying.
-var longestSaying, sayingOf = func() (int, map[string]string) {
-	longest, out := 0, map[string]string{}
-	for notion, list := range sayings {
-		for _, s := range list {
-			out[s] = notion
-			longest = max(longest, strings.Count(s, " ")+1)
-		}
+// numberWord gives the gear that a number word may be.
+func numberWord(text string) (gear string, ok bool) {
+	switch text {
+	case "one":
+		return "g1", true
+	case "two":
+		return "g2", true
+	case "three":
+		return "g3", true
+	case "four":
+		return "g4", true
 	}
-	return longest, out
-}()
+	return "", false
+}
 
 // fold turns words into tokens. Words that say nothing about a complaint are
 // left out; what parts two complaints is kept as the pause before a token.
 func (x *Index) fold(words []word) []token {
+	l := x.lexicon
 	var tokens []token
 	pending, neither := none, false
 	emit := func(notion string, from, to int, sure float64) {
@@ -144,10 +192,12 @@ func (x *Index) fold(words []word) []token {
 			pending = before
 		case soft:
 			pending = max(before, softPause)
+		case either:
+			pending = max(before, orPause)
 		case hard:
 			pending = hardPause
 		default:
-			tokens = append(tokens, token{notion, words[from].start, words[to].end, before, sure})
+			tokens = append(tokens, token{notion: notion, start: words[from].start, end: words[to].end, before: before, sure: sure})
 			pending = none
 		}
 	}
@@ -156,12 +206,12 @@ func (x *Index) fold(words []word) []token {
 		mended[i] = 1
 		if x.mend != nil {
 			if better, ok := x.mend.word(words[i].text); ok {
-				words[i].text, mended[i] = better, 0.85
+				words[i].text, mended[i] = better, 0.92
 			}
 		}
 	}
 	for i := 0; i < len(words); {
-		if notion, n := gearShift(words[i:]); n > 0 {
+		if notion, n := l.gearShift(words[i:]); n > 0 {
 			// A number of seconds or miles looks like a shift: 2-3 seconds.
 			emit(notion, i, i+n-1, 1)
 			i += n
@@ -172,9 +222,9 @@ func (x *Index) fold(words []word) []token {
 			i += n
 			continue
 		}
-		if notion, n := saying(words[i:]); n > 0 {
+		if notion, n := l.saying(words[i:]); n > 0 {
 			if n == 1 {
-				notion = inContext(words, i, notion)
+				notion = l.inContext(words, i, notion)
 			}
 			sure := 1.0
 			for _, s := range mended[i : i+n] {
@@ -184,16 +234,16 @@ func (x *Index) fold(words []word) []token {
 			i += n
 			continue
 		}
-		emit(single(words, i), i, i, mended[i])
+		emit(l.single(words, i), i, i, mended[i])
 		i++
 	}
-	return repeatNot(turnAround(tokens))
+	return repeatFine(repeatNot(turnAround(tokens)))
 }
 
 // saying gives the notion of the longest saying at the head of words.
-func saying(words []word) (notion string, n int) {
+func (l *lexicon) saying(words []word) (notion string, n int) {
 	var b strings.Builder
-	for i := 0; i < len(words) && i < longestSaying; i++ {
+	for i := 0; i < len(words) && i < l.longest; i++ {
 		if i > 0 {
 			if words[i].before >= softPause {
 				break
@@ -201,7 +251,7 @@ func saying(words []word) (notion string, n int) {
 			b.WriteByte(' ')
 		}
 		b.WriteString(words[i].text)
-		if found, ok := sayingOf[b.String()]; ok {
+		if found, ok := l.sayings[b.String()]; ok {
 			notion, n = found, i+1
 		}
 	}
@@ -210,18 +260,20 @@ func saying(words []word) (notion string, n int) {
 
 // inContext settles the words that are a gear in one place and something else
 // in another.
-func inContext(words []word, i int, notion string) string {
+func (l *lexicon) inContext(words []word, i int, notion string) string {
 	text, previous, next := words[i].text, at(words, i-1), at(words, i+1)
 	switch notion {
 	case "g1", "g2", "g3", "g4":
 		switch {
-		case units[next] && !ordinals[text]:
+		case (next == "seconds" || next == "secs" || next == "sec") && !l.ordinals[text]:
+			return "WAIT"
+		case l.units[next] && !l.ordinals[text]:
 			return number
 		case text == "second" && (previous == "a" || previous == "per" || previous == "every" || previous == "split"):
 			return filler
 		case text == "first" && (next == "time" || next == "of"):
 			return filler
-		case ordinals[text] && (next == "shift" || next == "upshift"):
+		case l.ordinals[text] && (next == "shift" || next == "upshift"):
 			return map[string]string{"g1": "s1-2", "g2": "s2-3", "g3": "s3-4", "g4": "g4"}[notion]
 		case into(words, i):
 			return "i" + notion[1:]
@@ -229,6 +281,22 @@ func inContext(words []word, i int, notion string) string {
 	case reverse:
 		if into(words, i) {
 			return "iR"
+		}
+	case not:
+		// "won't shift until it is hot": it does, later.
+		for j := i + 1; j < len(words) && j < i+8 && words[j].before < softPause; j++ {
+			switch words[j].text {
+			case "until", "till", "til", "unless", "before":
+				return notUntil
+			}
+		}
+	case shift:
+		// Shifting from park to reverse is no shift between gears.
+		for j := i + 1; j < len(words) && j < i+4 && words[j].before < softPause; j++ {
+			switch l.sayings[words[j].text] {
+			case park, neutral, drive, reverse:
+				return "GO"
+			}
 		}
 	case drive:
 		if into(words, i) {
@@ -264,10 +332,12 @@ func at(words []word, i int) string {
 }
 
 // single gives the notion of a word that is no saying.
-func single(words []word, i int) string {
+func (l *lexicon) single(words []word, i int) string {
 	text := words[i].text
-	if g, ok := numberWords[text]; ok {
+	if g, ok := numberWord(text); ok {
 		switch previous, next := at(words, i-1), at(words, i+1); {
+		case next == "gears":
+			return number
 		case previous == "in" || next == "gear":
 			return g
 		case previous == "into" || previous == "to":
@@ -276,6 +346,9 @@ func single(words []word, i int) string {
 		return number
 	}
 	if text[0] >= '0' && text[0] <= '9' {
+		if next := at(words, i+1); next == "seconds" || next == "secs" || next == "sec" {
+			return "WAIT"
+		}
 		return figure(text)
 	}
 	if len(text) == 5 && text[0] == 'p' && strings.Trim(text[1:], "0123456789") == "" {
@@ -299,11 +372,11 @@ func figure(text string) string {
 	}
 }
 
-func gearNumber(text string) byte {
-	if g, ok := numberWords[text]; ok {
+func (l *lexicon) gearNumber(text string) byte {
+	if g, ok := numberWord(text); ok {
 		return g[1]
 	}
-	if g := sayingOf[text]; len(g) == 2 && g[0] == 'g' && g != reverse {
+	if g := l.sayings[text]; len(g) == 2 && g[0] == 'g' && g != reverse {
 		return g[1]
 	}
 	return 0
@@ -311,7 +384,7 @@ func gearNumber(text string) byte {
 
 // gearShift reads a shift from one gear to another: 2-3, second to third,
 // between first and second, the 1 2.
-func gearShift(words []word) (notion string, n int) {
+func (l *lexicon) gearShift(words []word) (notion string, n int) {
 	between := words[0].text == "between" || words[0].text == "from"
 	i := 0
 	if between {
@@ -320,11 +393,11 @@ func gearShift(words []word) (notion string, n int) {
 	next := func() string { return at(words, i) }
 	if text := next(); len(text) == 2 && (text == "12" || text == "23" || text == "34" || text == "32") {
 		// 23 shift
-		if f := at(words, i+1); sayingOf[f] == shift || sayingOf[f] == "FLARE" || sayingOf[f] == upshift {
+		if f := at(words, i+1); l.sayings[f] == shift || l.sayings[f] == "FLARE" || l.sayings[f] == upshift {
 			return "s" + text[:1] + "-" + text[1:], i + 1
 		}
 	}
-	a := gearNumber(next())
+	a := l.gearNumber(next())
 	if a == 0 {
 		return "", 0
 	}
@@ -353,15 +426,18 @@ func gearShift(words []word) (notion string, n int) {
 	if i >= len(words) || words[i].before >= softPause {
 		return "", 0
 	}
-	b := gearNumber(next())
+	b := l.gearNumber(next())
 	if b == 0 || a == b {
 		return "", 0
 	}
 	i++
-	if !linked && (b != a+1 || ordinals[first] != ordinals[words[i-1].text]) {
+	if !linked && (b != a+1 || l.ordinals[first] != l.ordinals[words[i-1].text]) {
 		return "", 0
 	}
-	if units[next()] {
+	if next() == "seconds" || next() == "secs" || next() == "sec" {
+		return "WAIT", i + 1
+	}
+	if l.units[next()] {
 		return number, i + 1
 	}
 	if next() == "gear" {
@@ -416,11 +492,27 @@ func repeatNot(tokens []token) []token {
 		if tokens[i-1].notion != not || !isGear(tokens[i].notion) {
 			continue
 		}
-		for j := i + 1; j < len(tokens) && isGear(tokens[j].notion) && tokens[j].before == softPause && ends(tokens, j); j += 2 {
-			repeated := token{not, tokens[j].start, tokens[j].start, tokens[j].before, 1}
+		for j := i + 1; j < len(tokens) && isGear(tokens[j].notion) && tokens[j].before.soft() && ends(tokens, j); j += 2 {
+			repeated := token{notion: not, start: tokens[j].start, end: tokens[j].start, before: tokens[j].before, sure: 1}
 			tokens[j].before = none
 			tokens = slices.Insert(tokens, j, repeated)
 			i = j + 1
+		}
+	}
+	return tokens
+}
+
+// repeatFine says "first and second are fine" as "first fine, second fine".
+func repeatFine(tokens []token) []token {
+	for i := len(tokens) - 1; i >= 2; i-- {
+		if tokens[i].notion != fine || tokens[i].before >= softPause || !isGear(tokens[i-1].notion) || !tokens[i-1].before.soft() {
+			continue
+		}
+		for j := i - 2; j >= 0 && isGear(tokens[j].notion) && tokens[j].before >= softPause && tokens[j+1].before.soft(); j-- {
+			tokens = slices.Insert(tokens, j+1, token{notion: fine, start: tokens[j].end, end: tokens[j].end, sure: 1})
+			if tokens[j].before == hardPause {
+				break
+			}
 		}
 	}
 	return tokens
@@ -446,15 +538,18 @@ func isShift(notion string) bool {
 
 // A mender puts typing errors right.
 type mender struct {
-	known map[string]bool
-	start map[byte][]string // the words to mend into, by their first letter
+	lexicon *lexicon
+	known   map[string]bool
+	start   map[byte][]string // the words to mend into, by their first letter
 }
 
-func newMender() *mender {
-	m := &mender{known: map[string]bool{}, start: map[byte][]string{}}
-	for s := range sayingOf {
-		for _, w := range strings.Fields(s) {
-			m.learn(w)
+func newMender(l *lexicon) *mender {
+	m := &mender{lexicon: l, known: map[string]bool{}, start: map[byte][]string{}}
+	for _, row := range sayings {
+		for _, s := range row.said {
+			for _, w := range strings.Fields(s) {
+				m.learn(w)
+			}
 		}
 	}
 	return m
@@ -465,7 +560,7 @@ func (m *mender) learn(w string) {
 		return
 	}
 	m.known[w] = true
-	if len(w) >= 4 && !commonWords[w] && !english.IsStopWord(w) {
+	if len(w) >= 4 && !m.lexicon.common[w] && !english.IsStopWord(w) {
 		m.start[w[0]] = append(m.start[w[0]], w)
 	}
 }
@@ -473,7 +568,7 @@ func (m *mender) learn(w string) {
 // word gives the word that was meant by one that isn't known: with one letter
 // wrong in a word of four to seven letters, two in a longer one.
 func (m *mender) word(w string) (string, bool) {
-	if len(w) < 4 || len(w) > 20 || m.known[w] || commonWords[w] || w[0] <= '9' || english.IsStopWord(w) || m.known[english.Stem(w, false)] {
+	if len(w) < 4 || len(w) > 20 || m.known[w] || m.lexicon.common[w] || w[0] <= '9' || english.IsStopWord(w) || m.known[english.Stem(w, false)] {
 		return "", false
 	}
 	allowed := 1
