@@ -9,9 +9,9 @@ import (
 
 const (
 	// journeys is how many trucks WhileOpen follows to the end.
-	journeys = 24
+	journeys = 20
 	// crew is how many scenarios the plan of each of them knows.
-	crew = 48
+	crew = 32
 	// choices is how many checks are looked ahead from at each step of them.
 	choices = 4
 	// steps ends a journey that would not end by itself.
@@ -19,8 +19,8 @@ const (
 )
 
 // WhileOpen lists the checks at the present level that are worth doing before the
-// truck leaves it, though the next step of Rank is another: those for which the
-// return trip that is expected to be saved, the minutes of coming back here later
+// truck leaves it, though the next step is another: those for which the return
+// trip that is expected to be saved, the minutes of coming back here later
 // for it times the probability of having to, is worth their own minutes. It lists
 // the one that saves most first. Nothing is listed that the trade's order holds
 // back.
@@ -29,8 +29,9 @@ const (
 //	        shared among the checks done on it
 //
 // The journeys follow the plan to the end on trucks taken at even steps from the
-// scenarios. Where it is likelier than not that everything is proved, they start
-// with closing up, because the truck leaves and may come back.
+// scenarios. Where it is likelier than not that everything is proved, the next
+// step is to close up, whatever Rank says for the case that there is more: the
+// journeys start on the first level and come back if they must.
 //
 // Source: the covers of Ottosen & Jensen 2010; the estimate is this package's own
 // and is checked against exact expectations in open_test.go.
@@ -44,9 +45,11 @@ func (p *Problem) WhileOpen(s State) []Suggestion {
 	}
 	here := p.level(s)
 	main := list[0]
+	unfinished := p.Unfinished(s)
+	leaves := unfinished < 0.5
 	var candidates []Suggestion
 	for _, g := range list {
-		if slices.Contains(p.Checks[g.Check].Levels, here) && g.Check != main.Check {
+		if slices.Contains(p.Checks[g.Check].Levels, here) && (leaves || g.Check != main.Check) {
 			g.Level, g.Travel, g.Minutes = here, 0, p.Checks[g.Check].Minutes
 			g.Rate = g.Bits / max(g.Minutes, leastMinutes)
 			candidates = append(candidates, g)
@@ -55,18 +58,18 @@ func (p *Problem) WhileOpen(s State) []Suggestion {
 	if len(candidates) == 0 {
 		return nil
 	}
-	unfinished := p.Unfinished(s)
 	sets, weights := canonical(p.unfinished(s))
 	if len(sets) > crew {
 		sets, weights = thin(sets, weights, crew)
 	}
 	x := newSearch(newTable(p, sets, weights))
 	saved := make([]float64, len(p.Checks))
+	plans := make(map[string]act)
 	for i := range journeys {
-		j := journey{x: x, here: here, saved: saved, draw: rand.New(rand.NewPCG(uint64(i), journeys))}
+		j := journey{x: x, here: here, saved: saved, plans: plans, draw: rand.New(rand.NewPCG(uint64(i), journeys))}
 		n := x.root(s, here)
-		j.left = unfinished < 0.5
-		if j.left {
+		j.left = leaves
+		if leaves {
 			n.level = 0
 		}
 		j.follow(n, main, truth(n, (float64(i)+0.5)/journeys))
@@ -90,6 +93,7 @@ type journey struct {
 	here  int
 	left  bool // the truck has left the level it was at
 	saved []float64
+	plans map[string]act // what was chosen after the same answers before
 	draw  *rand.Rand
 }
 
@@ -109,15 +113,24 @@ func (j *journey) follow(n *node, main Suggestion, truth int) {
 		}
 		visit = visit[:0]
 	}
+	var told []byte
 	for step := range steps {
 		d := x.desk()
-		x.gains(n, d)
-		if x.ended(n, d) {
-			break
+		a, known := j.plans[string(told)]
+		if !known {
+			x.gains(n, d)
+			switch {
+			case x.ended(n, d):
+				a.check = -1
+			case step == 0 && !j.left: // as Rank says, which looks further
+				a = act{check: main.Check, level: main.Level}
+			default:
+				a = j.choose(n, d)
+			}
+			j.plans[string(told)] = a
 		}
-		a := j.choose(n, d)
-		if step == 0 && !j.left { // the plan of Rank, which looks further
-			a = act{check: main.Check, level: main.Level}
+		if a.check < 0 {
+			break
 		}
 		if a.level != n.level {
 			if n.level == j.here {
@@ -131,14 +144,15 @@ func (j *journey) follow(n *node, main Suggestion, truth int) {
 		}
 		e := &x.t.checks[a.check]
 		luck := j.draw.Float64()
-		shown := &e.results[len(e.results)-1]
+		shown := len(e.results) - 1
 		for i := range e.results {
 			if luck -= e.results[i].chance[e.class[truth]]; luck < 0 {
-				shown = &e.results[i]
+				shown = i
 				break
 			}
 		}
-		ch := x.step(n, a, shown, d)
+		told = append(told, byte(shown)) // at most as many as there are combinations
+		ch := x.step(n, a, &e.results[shown], d)
 		if ch.weight[truth] <= 0 {
 			break // finished
 		}

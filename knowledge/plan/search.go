@@ -171,7 +171,7 @@ func (x *search) gains(n *node, d *desk) {
 	for c := range x.t.checks {
 		d.gains[c] = gain{}
 		e := &x.t.checks[c]
-		if len(e.levels) == 0 || len(e.touched) == 0 || has(n.done, c) {
+		if len(e.touched) == 0 || has(n.done, c) || !e.within[n.level] {
 			continue
 		}
 		x.spent += 3*len(e.touched) + len(e.results)*(20+2*len(e.entropy))

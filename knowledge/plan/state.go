@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 
 	"provingbench/knowledge/infer"
@@ -123,7 +122,7 @@ func (p *Problem) Unfinished(s State) float64 {
 func (p *Problem) unfinished(s State) []infer.Scenario {
 	var open []infer.Scenario
 	for _, sc := range s.Scenarios {
-		if !(sc.Weight > 0) || math.IsInf(sc.Weight, 1) {
+		if !counts(sc.Weight) {
 			continue
 		}
 		if p.Goal == ProveAll && includes(s.Proved, sc.Faults) || p.Goal == ProveOne && len(s.Proved) > 0 {
@@ -142,7 +141,7 @@ func (p *Problem) unfinished(s State) []infer.Scenario {
 func total(list []infer.Scenario) float64 {
 	sum := 0.0
 	for _, sc := range list {
-		if sc.Weight > 0 && !math.IsInf(sc.Weight, 1) {
+		if counts(sc.Weight) {
 			sum += sc.Weight
 		}
 	}

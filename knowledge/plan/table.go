@@ -30,7 +30,8 @@ type table struct {
 
 // evidence is what one check would show.
 type evidence struct {
-	levels  []int // those that can be reached at all
+	levels  []int  // those there are
+	within  []bool // per level: whether the check can be reached from there
 	class   []uint16
 	touched []int32   // the scenarios outside class 0
 	entropy []float64 // per class, in bits
@@ -71,7 +72,7 @@ func canonical(in []infer.Scenario) ([][]int, []float64) {
 	list := make([]weighted, 0, len(in))
 	total := 0.0
 	for _, s := range in {
-		if !(s.Weight > 0) || math.IsInf(s.Weight, 1) {
+		if !counts(s.Weight) {
 			continue
 		}
 		f := s.Faults
@@ -99,7 +100,7 @@ func canonical(in []infer.Scenario) ([][]int, []float64) {
 		sets = append(sets, s.faults)
 		weights = append(weights, s.weight)
 	}
-	if !(total > 0) || math.IsInf(total, 1) {
+	if !(total > 0) {
 		return nil, nil
 	}
 	keepSets, keep := sets[:0], weights[:0]
@@ -112,6 +113,9 @@ func canonical(in []infer.Scenario) ([][]int, []float64) {
 	}
 	return keepSets, keep
 }
+
+// counts says whether a weight has a meaning; the upper end keeps sums finite.
+func counts(weight float64) bool { return weight > 0 && weight < 1e100 }
 
 func ascending(f []int) bool {
 	for i := 1; i < len(f); i++ {
@@ -202,8 +206,9 @@ func (b *builder) check(c int) {
 		}
 	}
 	slices.Sort(e.levels)
-	if len(e.levels) == 0 {
-		return
+	e.within = make([]bool, len(t.p.Levels))
+	for from := range e.within {
+		e.within[from] = slices.ContainsFunc(e.levels, func(l int) bool { return !math.IsInf(t.travel[from][l], 1) })
 	}
 
 	var relevant []int
