@@ -7,6 +7,7 @@ import (
 
 	"provingbench/app/about"
 	"provingbench/app/checks"
+	"provingbench/app/bench"
 	"provingbench/app/dom"
 	"provingbench/app/faults"
 	"provingbench/app/figures"
@@ -37,7 +38,7 @@ func site(s *session.Session) *route.Site {
 		Name:        "The Proving Bench",
 		Catalogue:   s.Catalogue(),
 		Groups:      groups(s),
-		Calculators: []string{"coil", "temperature"},
+		Calculators: bench.Names,
 		Screens: route.Screens{
 			Home:        func() route.Screen { return &home.Screen{Session: s} },
 			Find:        func() route.Screen { return &find.Screen{Session: s} },
@@ -47,8 +48,8 @@ func site(s *session.Session) *route.Site {
 			Symptom:     func(id string) route.Screen { return &faults.Symptom{Session: s, ID: id} },
 			Figures:     func() route.Screen { return figures.New(s) },
 			FigureGroup: func(group string) route.Screen { return figures.NewGroup(s, group) },
-			Bench:       blank("Bench"),
-			Calculator:  record("Bench:"),
+			Bench:       func() route.Screen { return bench.New() },
+			Calculator:  func(name string) route.Screen { return bench.Calculator(s, name) },
 			Learn:       blank("Learn"),
 			Chart:       blank("Which element holds in which gear"),
 			Tree:        record("Tree"),
