@@ -56,18 +56,19 @@ func focus(selector string) {
 	v.Call("focus", map[string]any{"preventScroll": true})
 }
 
-// ScrollTo scrolls the page to the height y, in CSS pixels from its top.
+// ScrollTo scrolls the page to the height y, in CSS pixels from its top, at once
+// whatever the style sheet says of scrolling.
 func ScrollTo(y float64) {
 	if app.IsServer {
 		return
 	}
-	window().Call("scrollTo", 0, y)
+	window().Call("scrollTo", map[string]any{"top": y, "behavior": "instant"})
 }
 
 // ScrollToID brings the element of the given id into view.
 func ScrollToID(id string) {
 	if v, ok := query("#" + id); ok {
-		v.Call("scrollIntoView")
+		v.Call("scrollIntoView", map[string]any{"behavior": "instant"})
 	}
 }
 

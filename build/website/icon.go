@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"sync"
 )
 
 // The icon is a gauge whose needle points into the marked window, on a plain
@@ -34,6 +35,18 @@ var (
 	windowColour = color.NRGBA{0x63, 0xd0, 0x8b, 0xff}
 	needleColour = color.NRGBA{0xff, 0xd3, 0x4d, 0xff}
 )
+
+// icons are the files that pages and manifest refer to. Drawing them takes a
+// second, so that it is done once.
+var icons = sync.OnceValue(func() map[string][]byte {
+	return map[string][]byte{
+		"icon.svg":         iconSVG(),
+		"icon-192.png":     iconPNG(192, false),
+		"icon-512.png":     iconPNG(512, false),
+		"touch-180.png":    iconPNG(180, true),
+		"maskable-512.png": iconPNG(512, true),
+	}
+})
 
 func css(c color.NRGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 

@@ -40,20 +40,27 @@ func compile(root string, lean bool, notice func(string)) ([]byte, error) {
 		return err
 	}
 
-	if lean {
-		module, err := leanModule(root)
-		if err == nil {
-			err = build("-modfile=" + module)
-		}
-		if err == nil {
-			return os.ReadFile(out.Name())
-		}
-		notice(fmt.Sprintf("the program carries go-app's server half, because leaving it out failed: %v", err))
-	}
-	if err := build(); err != nil {
+	err = smallest(lean, func() (string, error) { return leanModule(root) }, build, notice)
+	if err != nil {
 		return nil, err
 	}
 	return os.ReadFile(out.Name())
+}
+
+// smallest builds with the lean module if it is wanted and works, and plainly
+// otherwise.
+func smallest(lean bool, module func() (string, error), build func(flags ...string) error, notice func(string)) error {
+	if lean {
+		path, err := module()
+		if err == nil {
+			err = build("-modfile=" + path)
+		}
+		if err == nil {
+			return nil
+		}
+		notice(fmt.Sprintf("the program carries go-app's server half, because leaving it out failed: %v", err))
+	}
+	return build()
 }
 
 // serverStub is what the rest of go-app needs from the files that are left out.

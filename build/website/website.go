@@ -214,11 +214,9 @@ func (s *site) collect(root string) error {
 		return err
 	}
 	s.files["web/wasm_exec.js"] = exec
-	s.files["web/icons/icon.svg"] = iconSVG()
-	s.files["web/icons/icon-192.png"] = iconPNG(192, false)
-	s.files["web/icons/icon-512.png"] = iconPNG(512, false)
-	s.files["web/icons/touch-180.png"] = iconPNG(180, true)
-	s.files["web/icons/maskable-512.png"] = iconPNG(512, true)
+	for name, content := range icons() {
+		s.files["web/icons/"+name] = content
+	}
 	s.files["manifest.webmanifest"] = s.manifest()
 	return nil
 }

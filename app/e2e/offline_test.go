@@ -1,0 +1,155 @@
+package e2e
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"provingbench/app/screens"
+	"provingbench/build/browsertest"
+	"provingbench/build/website"
+)
+
+// variants are the forms in which people and hosts write an address.
+func variants(path string) []string {
+	forms := []string{path, path + "?x=1", path + "index.html"}
+	if path != "/" {
+		forms = append(forms, strings.TrimSuffix(path, "/"))
+	}
+	return forms
+}
+
+// fetchAll asks for paths from within the page and returns what was not the page
+// that stands on disk.
+const fetchAll = `(async (paths) => {
+  const wrong = [];
+  for (const [path, wanted] of paths) {
+    try {
+      const answer = await fetch(path);
+      const text = await answer.text();
+      if (answer.status !== 200 || text !== wanted) wrong.push(path + ": " + answer.status + " " + text.slice(0, 80));
+    } catch (e) {
+      wrong.push(path + ": " + e);
+    }
+  }
+  return wrong;
+})`
+
+func TestEveryAddressIsKeptInEveryForm(t *testing.T) {
+	site := browsertest.Site(t)
+	tab := keptOffline(t, browsertest.Serve(t, site))
+	var asked [][2]string
+	for _, a := range screens.Site().All() {
+		page, err := os.ReadFile(filepath.Join(site.Dir, filepath.FromSlash(string(a)), "index.html"))
+		require.NoError(t, err)
+		for _, form := range variants(string(a)) {
+			asked = append(asked, [2]string{form, string(page)})
+		}
+	}
+	arguments, err := json.Marshal(asked)
+	require.NoError(t, err)
+	wrong := browsertest.Eval[[]string](tab, fetchAll+"("+string(arguments)+")")
+	assert.Empty(t, wrong)
+}
+
+func TestEveryKindOfAddressOpensOffline(t *testing.T) {
+	server := browsertest.Serve(t, browsertest.Site(t))
+	tab := keptOffline(t, server)
+	for i, a := range everyKind() {
+		forms := variants(string(a))
+		if i > 1 {
+			// The forms are tried on each address above; here each kind has its turn.
+			forms = forms[i%len(forms):][:1]
+		}
+		for _, form := range forms {
+			tab.Go(server.URL + form)
+			tab.Ready()
+			wanted := screens.Site().Page(a).Heading()
+			assert.Equal(t, wanted, browsertest.Eval[string](tab, `document.title`), form)
+			assert.NotEmpty(t, browsertest.Eval[string](tab, `document.querySelector("main h1").textContent`), form)
+		}
+	}
+}
+
+func TestUnknownAddressGetsTheToolsOwnPageOffline(t *testing.T) {
+	server := browsertest.Serve(t, browsertest.Site(t))
+	tab := keptOffline(t, server)
+	tab.Go(server.URL + "/checks/no-such-check/")
+	tab.Ready()
+	assert.Equal(t, screens.Site().Page("/404/").Heading(), browsertest.Eval[string](tab, `document.title`))
+	assert.Empty(t, exceptions(tab))
+}
+
+func TestSiteInAFolderWorksOffline(t *testing.T) {
+	site := browsertest.Build(t, website.Options{Base: "/some/path/"})
+	server := browsertest.Serve(t, site)
+	tab := keptOffline(t, server)
+	for _, path := range []string{"/", "/checks/?x=1", "/bench", "/learn/index.html"} {
+		tab.Go(server.URL + path)
+		tab.Ready()
+		outside := browsertest.Eval[[]string](tab,
+			`[...document.querySelectorAll("[href], [src]")].map((e) => e.getAttribute("href") ?? e.getAttribute("src")).
+				filter((u) => !u.startsWith("/some/path/") && !u.startsWith("#"))`)
+		assert.Empty(t, outside, path)
+	}
+	// Within the program, too, an address is one of this folder.
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	browsertest.Eval[any](tab, `goappNav("/some/path/jobs/") ?? null`)
+	tab.Wait(`document.title === ` + quote(screens.Site().Page("/jobs/").Heading()))
+}
+
+func TestOtherToolsOfTheHostKeepTheirCaches(t *testing.T) {
+	site := browsertest.Build(t, website.Options{Base: "/a/"})
+	server := browsertest.Serve(t, site)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	browsertest.Eval[any](tab, `caches.open("proving-bench /a/b/ 123").then(() => caches.open("another")).then(() => null)`)
+	tab.Ready()
+	tab.Offline()
+	kept := browsertest.Eval[[]string](tab, `caches.keys()`)
+	assert.ElementsMatch(t, []string{"proving-bench /a/b/ 123", "another", "proving-bench /a/ " + site.Version}, kept)
+}
+
+func TestProgramIsDownloadedOnce(t *testing.T) {
+	server := browsertest.Serve(t, browsertest.Site(t))
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Offline()
+	var programs []string
+	for _, uri := range server.Asked() {
+		if strings.Contains(uri, ".wasm") {
+			programs = append(programs, uri)
+		}
+	}
+	assert.Len(t, programs, 1)
+	assert.Empty(t, tab.Faults())
+}
+
+// A browser short of space throws caches away without asking.
+func TestCacheThatWasThrownAwayIsFilledAgain(t *testing.T) {
+	server := browsertest.Serve(t, browsertest.Site(t))
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Offline()
+	browsertest.Eval[any](tab, `caches.keys().then((names) => Promise.all(names.map((n) => caches.delete(n)))).then(() => null)`)
+	tab.Go(server.URL + "/checks/")
+	tab.Ready()
+	browsertest.Eval[any](tab, `(async () => {
+	  for (let i = 0; i < 600; i++) {
+	    if (await caches.match(new URL("/web/app.wasm.gz", location.href).href)) return null;
+	    await new Promise((done) => setTimeout(done, 50));
+	  }
+	  throw new Error("the program did not come back");
+	})()`)
+	server.Stop()
+	tab.Go(server.URL + "/jobs/")
+	tab.Ready()
+}

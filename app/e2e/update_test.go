@@ -1,0 +1,169 @@
+package e2e
+
+import (
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"provingbench/build/browsertest"
+	"provingbench/build/website"
+)
+
+var next struct {
+	once sync.Once
+	site browsertest.Built
+}
+
+// nextVersion is the site as it would be after a change to a style sheet.
+func nextVersion(t *testing.T) browsertest.Built {
+	t.Helper()
+	next.once.Do(func() {
+		root := t.TempDir()
+		require.NoError(t, os.CopyFS(filepath.Join(root, "web"), os.DirFS("../../web")))
+		require.NoError(t, os.WriteFile(filepath.Join(root, "web/css/zz-next.css"), []byte(".next{}\n"), 0o644))
+		next.site = browsertest.Build(t, website.Options{Root: root, Out: filepath.Join(browsertest.Folder(), "next")})
+	})
+	require.NotEmpty(t, next.site.Version)
+	return next.site
+}
+
+const (
+	version = `document.querySelector("script[data-version]").dataset.version`
+	waiting = `document.getElementById("update") !== null`
+)
+
+func TestNewVersionWaitsUntilItIsAskedFor(t *testing.T) {
+	v1, v2 := browsertest.Site(t), nextVersion(t)
+	require.NotEqual(t, v1.Version, v2.Version)
+	server := browsertest.Serve(t, v1)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Offline()
+
+	server.Deploy(v2)
+	tab.Go(server.URL + "/checks/")
+	tab.Ready()
+	tab.Wait(waiting)
+	assert.Equal(t, v1.Version, browsertest.Eval[string](tab, version))
+	assert.Contains(t, browsertest.Eval[string](tab, `document.getElementById("update").textContent`), "A new version is ready")
+
+	// Reloading is not asking.
+	tab.Go(server.URL + "/jobs/?x=1")
+	tab.Ready()
+	tab.Wait(waiting)
+	assert.Equal(t, v1.Version, browsertest.Eval[string](tab, version))
+	assert.Equal(t, v1.Version, browsertest.Eval[string](tab, `goappGetenv("GOAPP_VERSION")`))
+
+	tab.Click("#update button")
+	tab.Wait(version + ` === ` + quote(v2.Version))
+	tab.Ready()
+	tab.Offline()
+	assert.Equal(t, server.URL+"/jobs/?x=1", browsertest.Eval[string](tab, `location.href`))
+	assert.False(t, browsertest.Eval[bool](tab, waiting))
+	assert.Equal(t, []string{"proving-bench / " + v2.Version}, browsertest.Eval[[]string](tab, `caches.keys()`))
+
+	server.Stop()
+	tab.Go(server.URL + "/bench/")
+	tab.Ready()
+	assert.Equal(t, v2.Version, browsertest.Eval[string](tab, version))
+	assert.Contains(t, browsertest.Eval[string](tab, `fetch(document.querySelector("link[rel=stylesheet]").href).then((r) => r.text())`), ".next{}")
+}
+
+func TestOtherTabIsToldOfTheUpdate(t *testing.T) {
+	v1, v2 := browsertest.Site(t), nextVersion(t)
+	server := browsertest.Serve(t, v1)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Offline()
+	other := tab.Beside()
+	other.Go(server.URL + "/checks/")
+	other.Ready()
+	other.Offline()
+
+	server.Deploy(v2)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Wait(waiting)
+	tab.Click("#update button")
+	tab.Wait(version + ` === ` + quote(v2.Version))
+	other.Wait(`document.getElementById("update")?.textContent.includes("in use in another tab")`)
+	assert.Equal(t, v1.Version, browsertest.Eval[string](other, version), "what is open there goes on")
+}
+
+// A version that does not come in whole leaves the old one standing, and
+// nothing of itself.
+func TestBrokenDeployKeepsTheOldVersion(t *testing.T) {
+	for name, spoil := range map[string]func(t *testing.T, old, site browsertest.Built){
+		"pack is missing": func(t *testing.T, _, site browsertest.Built) {
+			require.NoError(t, os.Remove(filepath.Join(site.Dir, "web/pack.gz")))
+		},
+		"pack is still the old one": func(t *testing.T, old, site browsertest.Built) {
+			content, err := os.ReadFile(filepath.Join(old.Dir, "web/pack.gz"))
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(filepath.Join(site.Dir, "web/pack.gz"), content, 0o644))
+		},
+		"pack is cut off": func(t *testing.T, _, site browsertest.Built) {
+			require.NoError(t, os.Truncate(filepath.Join(site.Dir, "web/pack.gz"), 1000))
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			v1, v2 := browsertest.Site(t), browsertest.Copy(t, nextVersion(t))
+			spoil(t, v1, v2)
+			server := browsertest.Serve(t, v1)
+			tab := browsertest.Open(t)
+			tab.Go(server.URL + "/")
+			tab.Ready()
+			tab.Offline()
+
+			server.Deploy(v2)
+			failed := browsertest.Eval[string](tab, `(async () => {
+			  const registration = await navigator.serviceWorker.getRegistration();
+			  const over = new Promise((done) => registration.addEventListener("updatefound", () => {
+			    const worker = registration.installing;
+			    worker.addEventListener("statechange", () => done(worker.state));
+			  }));
+			  await registration.update().catch(() => {});
+			  return over;
+			})()`)
+			assert.Equal(t, "redundant", failed)
+			assert.Equal(t, []string{"proving-bench / " + v1.Version}, browsertest.Eval[[]string](tab, `caches.keys()`))
+
+			server.Stop()
+			tab.Go(server.URL + "/checks/?x=1")
+			tab.Ready()
+			assert.Equal(t, v1.Version, browsertest.Eval[string](tab, version))
+			assert.False(t, browsertest.Eval[bool](tab, waiting))
+		})
+	}
+}
+
+// A first visit to a host that lacks a file works as far as it goes.
+func TestFirstVisitWithoutThePackStillRuns(t *testing.T) {
+	site := browsertest.Copy(t, browsertest.Site(t))
+	require.NoError(t, os.Remove(filepath.Join(site.Dir, "web/pack.gz")))
+	server := browsertest.Serve(t, site)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/checks/")
+	tab.Ready()
+	browsertest.Eval[any](tab, `navigator.serviceWorker.getRegistration().then(() => null)`)
+	assert.Empty(t, browsertest.Eval[[]string](tab, `caches.keys()`))
+}
+
+func TestHostsThatUnpackOnTheWay(t *testing.T) {
+	site := browsertest.Copy(t, browsertest.Site(t))
+	program, err := os.ReadFile(filepath.Join(site.Dir, "web/app.wasm"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(site.Dir, "web/app.wasm.gz"), program, 0o644))
+	server := browsertest.Serve(t, site)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/checks/")
+	tab.Ready()
+	tab.Offline()
+	assert.Empty(t, tab.Faults())
+}
