@@ -646,6 +646,9 @@ func (r *resolution) attach(s *stretch, notion string) {
 func (r *resolution) narrows(s *stretch, notion string) bool {
 	top := s.ranking[0]
 	of := &r.x.symptoms[top.symptom]
+	if of.engages {
+		return true
+	}
 	if of.geared {
 		return false
 	}

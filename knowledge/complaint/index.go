@@ -46,6 +46,7 @@ type symptom struct {
 	gears    map[string]bool // the gears among them
 	geared   bool            // many of its phrases name a gear
 	negative bool            // many of its phrases say what is not there
+	engages  bool            // it is said of drive and of reverse, which tells them apart
 	within   map[string]bool // conditions that are part of the complaint itself
 }
 
@@ -58,6 +59,9 @@ type posting struct {
 }
 
 var conditions = []string{hot, cold, floor, load, light}
+
+// implied gives the notion that says a condition already.
+var implied = map[string][]string{hot: {"HEAT"}, floor: {"KICK"}, load: {"KICK", park}}
 
 // New makes the index of a catalogue.
 func New(c *catalogue.Catalogue) *Index {
@@ -103,15 +107,18 @@ func New(c *catalogue.Catalogue) *Index {
 		}
 		name := unique(x.fold(split(s.Name)))
 		for _, n := range conditions {
-			// A condition that every fifth phrase names belongs to the complaint:
+			// A condition that belongs to the complaint itself doesn't narrow it:
 			// "runs hot" isn't a complaint that shows only when hot. The members
 			// of a family differ by their gear alone.
-			if slices.Contains(name, n) || s.Family == "" && counts[n]*5 >= len(phrases) {
+			if slices.Contains(name, n) || slices.ContainsFunc(implied[n], func(m string) bool { return slices.Contains(name, m) }) || s.Family == "" && counts[n]*5 >= len(phrases)*2 {
 				x.symptoms[i].within[n] = true
 			}
 		}
 		x.symptoms[i].geared = geared*5 >= len(phrases)*2
 		x.symptoms[i].negative = negative*5 >= len(phrases)*2
+		_, ahead := x.symptoms[i].gears[""]
+		_, back := x.symptoms[i].gears["R"]
+		x.symptoms[i].engages = ahead && back && len(x.symptoms[i].gears) == 2 && !x.symptoms[i].negative && s.Gear == ""
 		x.known[plain(s.ID)] = s.ID
 	}
 	x.borrow()
@@ -239,6 +246,9 @@ func (x *Index) post(i int) {
 			p.gears |= 1 << slot
 		}
 		skips := isShift(n) && n[3] != n[1]+1 // a shift from first to third
+		if n == neutral && slices.ContainsFunc(p.slots, isShift) {
+			skips = true // a neutral between two gears
+		}
 		if skips || !isGear(n) && !slices.Contains(weak, n) {
 			p.strong |= 1 << slot
 		}

@@ -49,7 +49,7 @@ var sayings = []struct {
 		"couldnt", "wouldnt", "never", "nothing", "without", "none", "no longer", "neither", "refuses to", "refuses", "fails to", "failed to"}},
 	{lost, []string{"lost", "lose", "loses", "losing", "gone", "quit", "quits", "quitting", "dead", "inop", "inoperative", "quit working",
 		"stopped working", "stops working", "not working", "does not work", "doesnt work", "dont work", "wont work", "isnt working",
-		"not work", "went out", "went away", "missing", "disappeared", "kaput", "gave out", "has failed", "failed"}},
+		"not work", "went out", "is out", "went away", "missing", "disappeared", "kaput", "gave out", "has failed", "failed"}},
 	{fine, []string{"fine", "good", "ok", "okay", "great", "perfect", "perfectly", "normal", "normally", "strong", "alright", "all right",
 		"works", "work", "working", "no problem", "no problems", "no issue", "no issues", "no trouble", "no complaints", "nothing wrong with",
 		"like it should", "as it should", "is there", "solid"}},
@@ -100,7 +100,7 @@ var sayings = []struct {
 	{"GO", []string{"go", "goes", "going", "went"}},
 	{"MOVE", []string{"move", "moves", "moving", "movement", "budge", "budges", "pull", "pulls", "pulling", "pulled"}},
 	{"ENGAGE", []string{"engage", "engages", "engagement", "engaging", "goes into gear", "go into gear", "put in gear", "put it in gear", "into gear", "goes in gear", "go in gear", "in gear"}},
-	{"WAIT", []string{"wait", "waits", "waiting", "takes a while", "takes forever", "delay", "delays", "delayed", "pause", "hesitates", "hesitation", "takes a few seconds", "takes several seconds", "slow to", "few seconds", "three seconds", "couple of seconds", "couple seconds", "several seconds", "takes its time"}},
+	{"WAIT", []string{"wait", "waits", "waiting", "takes a while", "takes forever", "delay", "delays", "delayed", "pause", "hesitates", "hesitation", "takes a few seconds", "takes several seconds", "slow to", "few seconds", "three seconds", "couple of seconds", "couple seconds", "several seconds", "takes its time", "slow engagement", "slow engaging", "slow reverse", "slow drive"}},
 	{"STALL", []string{"stall", "stalls", "stalling", "stalled", "dies", "die", "died", "dying", "kills the engine", "conks out", "quits running", "engine quits"}},
 	{"STUCK", []string{"stuck", "sticks", "stays", "stay", "remains", "hangs", "locked in"}},
 	{"LIMP", []string{"limp", "limp mode", "limp home", "limp home mode", "failsafe", "fail safe"}},
@@ -173,6 +173,7 @@ var kin = []struct {
 	{"HUNT", "SURGE", 0.6},
 	{"STUCK", "LIMP", 0.5},
 	{"GIVES-OUT", lost, 0.7},
+	{fast, "CRUISE", 0.7},
 	{"DROP", "GO", 0.7},
 	{"SKIP", "GO", 0.6},
 	{"i2", shift, 0.7}, {"i3", shift, 0.7}, {"i4", shift, 0.7},
@@ -185,7 +186,7 @@ var kin = []struct {
 }
 
 // weak notions make no complaint by themselves.
-var weak = []string{not, lost, fine, hot, cold, floor, load, light, shift, upshift, "GO", "GEAR", "ONLY", number, revs, stop, every, slow, fast, "ENGINE", "long"}
+var weak = []string{park, neutral, not, lost, fine, hot, cold, floor, load, light, shift, upshift, "GO", "GEAR", "ONLY", number, revs, stop, every, slow, fast, "ENGINE", "long"}
 
 // functions are what a sound unit does; that it doesn't is a complaint.
 var functions = []string{"MOVE", "GO", "ENGAGE", shift, upshift, "KICK", lockup, "BRAKING", "WAIT", "come"}
