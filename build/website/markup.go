@@ -115,7 +115,7 @@ func (s *scanner) element() (node, error) {
 		a := attribute{name: m[1], bare: true}
 		if strings.HasPrefix(s.rest, "=") {
 			quoted, err := strconv.QuotedPrefix(s.rest[1:])
-			if err != nil {
+			if err != nil || quoted[0] != '"' {
 				return node{}, fmt.Errorf("<%s %s> is not in double quotes at %.40q", n.name, a.name, s.rest)
 			}
 			s.rest = s.rest[1+len(quoted):]
