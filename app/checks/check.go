@@ -69,6 +69,7 @@ func (p *Check) Render() app.UI {
 		app.H1().Text(k.Name),
 		app.P().Class("lead").Text(k.Purpose),
 		app.P().Class("facts").Text(p.facts(c, k)),
+		app.P().Body(app.A().Class("row__link").Href(route.Check(k.ID).At("results").Href()).Text("Go to what you found")),
 	}
 	if len(k.Tools) > 0 {
 		body = append(body, app.P().Body(app.B().Text("Tools: "), app.Text(strings.Join(k.Tools, ", ")+".")))
@@ -286,7 +287,10 @@ func (p *Check) enter(ctx app.Context, o *catalogue.Observation, d *draft) {
 	if d.judged.Problem != "" {
 		p.Session.Say(d.judged.Problem)
 		if id := p.troubled(o, d.judged.Field); id != "" {
-			ctx.Defer(func(app.Context) { dom.Focus(id) })
+			ctx.Defer(func(app.Context) {
+				dom.Focus(id)
+				dom.ScrollToID(id + "-problem")
+			})
 		}
 		return
 	}
@@ -295,6 +299,7 @@ func (p *Check) enter(ctx app.Context, o *catalogue.Observation, d *draft) {
 	p.Session.Enter("Entered: "+word, n)
 	after, _ := p.Session.Answer()
 	d.moves, d.finished = Moves(before, after, 3), true
+	ctx.Defer(func(app.Context) { dom.ScrollToID("entered-" + o.ID) })
 }
 
 // temperature completes a typed temperature with its unit, unless it has one.
@@ -310,6 +315,8 @@ func (p *Check) troubled(o *catalogue.Observation, field string) string {
 	switch field {
 	case "reading", "unit":
 		return o.ID + "-reading"
+	case "outcome":
+		return "pick-" + o.ID
 	case "at", "leads", "percent", "digits":
 		return o.ID + "-" + field
 	}
@@ -343,9 +350,6 @@ func (p *Check) entered(o *catalogue.Observation, m entryOf, j *diagnosis.Judgem
 		v.Because = append(v.Because, "Your meter should show "+strings.TrimSuffix(j.Shows, ".")+".")
 	}
 	if out := o.Outcome(j.Outcome); out != nil {
-		if o.Reading != nil {
-			v.Because = append(v.Because, out.Label+".")
-		}
 		v.Because = append(v.Because, out.Means)
 		if out.Next != "" {
 			v.Because = append(v.Because, "Next: "+out.Next)
@@ -369,7 +373,11 @@ func (p *Check) entered(o *catalogue.Observation, m entryOf, j *diagnosis.Judgem
 	} else if of > 1 {
 		label = "Entered last; this one counts"
 	}
-	return app.Div().Class("entered").Body(
+	box := app.Div().Class("entered")
+	if latest {
+		box = box.ID("entered-" + o.ID)
+	}
+	return box.Body(
 		app.P().Class("entered__label").Text(label),
 		v,
 		&part.Button{Text: "Remove this entry", Of: word, Rank: "quiet", OnPress: func(app.Context) {

@@ -97,7 +97,7 @@ func (p *Fault) proofs(c *catalogue.Catalogue, f *catalogue.Fault) []app.UI {
 	for _, x := range c.Proofs(f.ID) {
 		rows = append(rows, app.Li().Class("row").Body(
 			app.A().Class("row__link").Href(route.Check(x.Check.ID).Href()).Text(x.Check.Name),
-			app.P().Class("row__more").Text(x.Observation.Asks+": "+x.Outcome.Label),
+			app.P().Class("row__more").Text(x.Observation.Asks+" – "+x.Outcome.Label),
 		))
 	}
 	return []app.UI{app.Ul().Class("rows").Body(rows...)}
@@ -160,7 +160,7 @@ func (p *Fault) shows(c *catalogue.Catalogue, f *catalogue.Fault) []app.UI {
 	for _, x := range indications(c, f.ID) {
 		checks = append(checks, app.Li().Class("row").Body(
 			app.A().Class("row__link").Href(route.Check(x.check.ID).Href()).Text(x.check.Name),
-			app.P().Class("row__more").Text(x.observation.Asks+": "+x.outcome.Label+" ("+string(x.level)+")"),
+			app.P().Class("row__more").Text(x.observation.Asks+" – "+x.outcome.Label+" ("+string(x.level)+")"),
 		))
 	}
 	return []app.UI{

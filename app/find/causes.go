@@ -66,8 +66,9 @@ func (s *Screen) cause(x diagnosis.Suspect) app.UI {
 		why = why.Body(s.reasons(x)...)
 	}
 	return app.Li().Class("cause").Body(
-		part.Likelihood(x.Probability),
+		part.LikelihoodNumber(x.Probability),
 		app.Div().Class("cause__head").Body(head...),
+		part.LikelihoodBar(x.Probability),
 		&part.Button{Text: "Why", Of: f.Name, Rank: "quiet", Shows: id, Opened: open, OnPress: func(app.Context) {
 			s.why = f.ID
 			if open {

@@ -87,7 +87,7 @@ func (s *Screen) words(c diagnosis.Case) []app.UI {
 		body = append(body,
 			app.P().Class("understood__heading").Text("Understood"),
 			app.Ul().Class("understood").Body(rows...),
-			&part.Button{Text: label, Rank: "primary", OnPress: func(ctx app.Context) { s.take(ctx, take) }},
+			&part.Button{Text: label, Rank: "primary", OnPress: func(app.Context) { s.take(take) }},
 		)
 	} else if len(reports) > 0 {
 		body = append(body, app.P().Class("soft").Text("Everything understood is in the complaint."))
@@ -100,7 +100,7 @@ func (s *Screen) words(c diagnosis.Case) []app.UI {
 				continue
 			}
 			r := diagnosis.Report{Symptom: y.ID, Condition: x.When, Absent: x.Absent, Said: x.Words}
-			buttons = append(buttons, &part.Button{Text: y.Name, OnPress: func(ctx app.Context) { s.take(ctx, []diagnosis.Report{r}) }})
+			buttons = append(buttons, &part.Button{Text: y.Name, OnPress: func(app.Context) { s.take([]diagnosis.Report{r}) }})
 		}
 		if len(buttons) > 0 {
 			body = append(body, app.P().Class("understood__heading").Text("“"+x.Words+"” could be"), app.Div().Class("buttons").Body(buttons...))
@@ -117,7 +117,7 @@ func (s *Screen) words(c diagnosis.Case) []app.UI {
 }
 
 // take adds reports to the case.
-func (s *Screen) take(ctx app.Context, reports []diagnosis.Report) {
+func (s *Screen) take(reports []diagnosis.Report) {
 	var names []string
 	for _, r := range reports {
 		if y := s.Session.Catalogue().Symptom(r.Symptom); y != nil {
@@ -125,7 +125,11 @@ func (s *Screen) take(ctx app.Context, reports []diagnosis.Report) {
 		}
 	}
 	first := len(s.Session.Case().Reports) == 0
-	s.Session.Change("Added: "+strings.Join(names, ", "), func(j *store.Job) {
+	done := "Added: " + strings.Join(names, ", ")
+	if len(names) > 1 {
+		done = fmt.Sprintf("Added %d symptoms", len(names))
+	}
+	s.Session.Change(done, func(j *store.Job) {
 		for _, r := range reports {
 			j.Case.Report(r)
 		}
@@ -133,7 +137,7 @@ func (s *Screen) take(ctx app.Context, reports []diagnosis.Report) {
 	s.job = s.Session.Job().ID
 	s.listOpen = false
 	if first {
-		arrive(ctx, placeStands)
+		s.arrive(placeStands)
 	}
 }
 
@@ -151,7 +155,7 @@ func (s *Screen) list(c diagnosis.Case) []app.UI {
 		if !matching(y, s.filter) {
 			continue
 		}
-		act := app.UI(&part.Button{Text: "Add", Of: y.Name, OnPress: func(ctx app.Context) { s.take(ctx, []diagnosis.Report{{Symptom: y.ID}}) }})
+		act := app.UI(&part.Button{Text: "Add", Of: y.Name, OnPress: func(app.Context) { s.take([]diagnosis.Report{{Symptom: y.ID}}) }})
 		if slices.ContainsFunc(c.Reports, func(r diagnosis.Report) bool { return r.Symptom == y.ID }) {
 			act = app.Span().Class("pick__had").Text("Added")
 		}
@@ -196,7 +200,7 @@ func (s *Screen) report(r diagnosis.Report, y *catalogue.Symptom, state *diagnos
 	}
 	when := conditionWords(r.Condition, faults.GearWord)
 	if when == "" {
-		when = "hot or cold, any throttle"
+		when = "any time"
 	}
 	id := "when-" + y.ID
 	open := s.adjusting == y.ID
@@ -218,11 +222,11 @@ func (s *Screen) report(r diagnosis.Report, y *catalogue.Symptom, state *diagnos
 			}
 			change(done, func(r *diagnosis.Report) { r.Absent = !r.Absent })
 		}},
-		&part.Button{Text: "Remove", Of: y.Name, Rank: "quiet", OnPress: func(ctx app.Context) {
+		&part.Button{Text: "Remove", Of: y.Name, Rank: "quiet", OnPress: func(app.Context) {
 			s.Session.Change("Removed: "+y.Name, func(j *store.Job) {
 				j.Case.Reports = slices.DeleteFunc(slices.Clone(j.Case.Reports), func(r diagnosis.Report) bool { return r.Symptom == y.ID })
 			})
-			arrive(ctx, placeComplaint)
+			s.arrive(placeComplaint)
 		}},
 	))
 	for _, other := range r.Instead {

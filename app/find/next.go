@@ -27,11 +27,11 @@ func (s *Screen) next(a *diagnosis.Answer) app.UI {
 		app.P().Class("next__facts").Text(first.Level.Name+" · "+effort(first)),
 		app.H3().Class("next__name").Text(first.Check.Name),
 		app.P().Class("next__purpose").Text(first.Check.Purpose),
-		app.P().Class("next__why").Text(first.Why+" Chance that it proves a cause: "+part.Percent(first.Proof)+"."),
+		app.P().Class("next__why").Text(first.Why+" "+chance(first.Proof)),
 		app.A().Class("button", "button--primary").Href(route.Check(first.Check.ID).Href()).Text("Open this check"),
-		&part.Button{Text: "Can't do this here", Of: first.Check.Name, Rank: "quiet", OnPress: func(ctx app.Context) {
+		&part.Button{Text: "Can't do this here", Of: first.Check.Name, Rank: "quiet", OnPress: func(app.Context) {
 			s.Session.Change("Left out: "+first.Check.Name, func(j *store.Job) { j.Case.Refused = append(j.Case.Refused, first.Check.ID) })
-			arrive(ctx, "next")
+			s.arrive("next")
 		}},
 	)}
 	if rest := a.Next[1:min(len(a.Next), 1+others)]; len(rest) > 0 {
@@ -41,6 +41,14 @@ func (s *Screen) next(a *diagnosis.Answer) app.UI {
 		body = append(body, s.refused(a.CaseOf))
 	}
 	return part.Section("next", "Next check", body...)
+}
+
+// chance says how likely a check is to prove a cause by itself.
+func chance(p float64) string {
+	if p < shownFrom {
+		return "It narrows the causes down and proves none by itself."
+	}
+	return "Chance that it proves a cause: " + part.Percent(p) + "."
 }
 
 // effort says what a check costs: "8 min: 5 min to get there, 3 min there".

@@ -27,6 +27,7 @@ type Screen struct {
 	app.Compo
 	Session *session.Session
 
+	ctx       app.Context
 	job       string // the job that text was read from
 	text      string // the customer's words
 	filter    string // typed into the search of the symptom list
@@ -46,7 +47,8 @@ func (*Screen) Description() string {
 }
 
 // OnMount reads the job at hand.
-func (s *Screen) OnMount(app.Context) {
+func (s *Screen) OnMount(ctx app.Context) {
+	s.ctx = ctx
 	s.Session.Watch(s)
 	s.Session.Open()
 }
@@ -85,7 +87,7 @@ func (s *Screen) Render() app.UI {
 		if len(c.Refused) > 0 {
 			body = append(body, s.refused(c))
 		}
-		return app.Article().Class("find").Body(body...)
+		return app.Article().Body(body...)
 	}
 	a, err := s.Session.Answer()
 	switch {
@@ -101,12 +103,16 @@ func (s *Screen) Render() app.UI {
 		}
 	}
 	body = append(body, s.complaint(c, a))
-	return app.Article().Class("find").Body(body...)
+	return app.Article().Body(body...)
 }
 
-// arrive moves the focus to a heading once the screen is drawn again.
-func arrive(ctx app.Context, place string) {
-	ctx.Defer(func(app.Context) {
+// arrive moves the focus to a heading once the screen is drawn again. It asks as
+// the screen and not as the button that was pressed, which may be gone by then.
+func (s *Screen) arrive(place string) {
+	if s.ctx == nil {
+		return
+	}
+	s.ctx.Defer(func(app.Context) {
 		dom.Focus(place)
 		dom.ScrollToID(place)
 	})

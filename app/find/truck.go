@@ -18,7 +18,7 @@ import (
 func (s *Screen) truck(c diagnosis.Case) app.UI {
 	line := truckLine(s.Session.Catalogue(), c, s.Session.Settled())
 	head := &part.Button{
-		ID: placeTruck, Text: line, Shows: "truck-fields", Opened: s.truckOpen,
+		ID: placeTruck, Text: line, Rank: "line", Shows: "truck-fields", Opened: s.truckOpen,
 		OnPress: func(app.Context) { s.truckOpen = !s.truckOpen },
 	}
 	fields := app.Div().Class("truck__fields").ID("truck-fields").Hidden(!s.truckOpen)
@@ -30,12 +30,13 @@ func (s *Screen) truck(c diagnosis.Case) app.UI {
 
 // truckLine sums the truck up.
 func truckLine(k *catalogue.Catalogue, c diagnosis.Case, settled bool) string {
-	line := capital(part.Versions([]unit.Version{c.Version})) + ", " + part.Builds([]unit.Build{c.Build})
+	which := part.Versions([]unit.Version{c.Version}) + ", " + part.Builds([]unit.Build{c.Build})
+	line := capital(which)
 	if !settled {
-		line = "Version and build not said yet, taken as " + part.Versions([]unit.Version{c.Version}) + ", " + part.Builds([]unit.Build{c.Build})
+		line = "Which version? Taken as " + which
 	}
 	if l := k.Level(c.Level); l != nil {
-		line += ". Now: " + l.Name
+		line += ". " + l.Name
 	}
 	return line
 }

@@ -13,7 +13,7 @@ type Button struct {
 	Text    string
 	Of      string // spoken after Text
 	ID      string
-	Rank    string // "primary", "plain" (default) or "quiet"
+	Rank    string // "primary", "plain" (default), "quiet", or "line" across the column
 	Icon    string
 	Shows   string // id of what the button opens and closes
 	Opened  bool   // what it opens is open

@@ -68,6 +68,9 @@ type undoBar struct {
 
 func (u *undoBar) OnMount(app.Context) { u.Session.Watch(u) }
 
+// OnNav lets the change stand when the user goes on to something else.
+func (u *undoBar) OnNav(app.Context) { u.Session.Keep() }
+
 func (u *undoBar) Render() app.UI {
 	text := u.Session.Undoable()
 	if text == "" {

@@ -202,6 +202,7 @@ func (s *Session) Enter(done string, n diagnosis.Entry) {
 			j.Case.Level = check.Level
 		}
 	})
+	s.Keep() // the entry stands on the page with a button to remove it
 }
 
 // Withdraw takes the k-th entry out of the job at hand.

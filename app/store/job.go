@@ -200,7 +200,7 @@ func (s *Store) New() (*Job, error) {
 	}
 	j := &Job{
 		Format: Format, ID: id, Created: now, Updated: now,
-		Name: "Job of " + now.Format("2 January 15:04"),
+		Name: "Job of " + now.Format("2 Jan 15:04"),
 		Case: NewCase(),
 	}
 	s.jobs = append(s.jobs, j)
