@@ -101,12 +101,13 @@ func (s *Screen) refusal(k *catalogue.Check) app.UI {
 // whileOpen lists what is worth looking at before the present level is left;
 // nil when there is nothing.
 func (s *Screen) whileOpen(a *diagnosis.Answer) app.UI {
-	if len(a.WhileOpen) == 0 {
+	open := s.Session.WhileOpen(a)
+	if len(open) == 0 {
 		return nil
 	}
 	intro := "Worth their minutes now, because coming back would cost more."
 	if l := s.Session.Catalogue().Level(a.CaseOf.Level); l != nil {
 		intro = l.Name + ". " + intro
 	}
-	return part.Section("open", "While it is open", app.P().Text(intro), suggestions(a.WhileOpen))
+	return part.Section("open", "While it is open", app.P().Text(intro), suggestions(open))
 }

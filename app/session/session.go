@@ -149,6 +149,16 @@ func (s *Session) work(c diagnosis.Case) (a *diagnosis.Answer, err error) {
 	return s.engine.Answer(c)
 }
 
+// WhileOpen is what is worth doing before the present level is closed.
+func (s *Session) WhileOpen(a *diagnosis.Answer) (open []diagnosis.Suggestion) {
+	defer func() {
+		if recover() != nil {
+			open = nil // the answer itself stands without it
+		}
+	}()
+	return s.engine.WhileOpen(a)
+}
+
 // Reasons is how far each finding moved a fault, the strongest first.
 func (s *Session) Reasons(fault string) (reasons []diagnosis.Reason, err error) {
 	defer func() {

@@ -175,7 +175,7 @@ func (r *Reply) fill(e *diagnosis.Engine, a *diagnosis.Answer) error {
 		r.Proved = append(r.Proved, f.ID)
 		r.Repairs = append(r.Repairs, repair(e, a, f))
 	}
-	r.Next, r.WhileOpen = checks(a.Next), checks(a.WhileOpen)
+	r.Next, r.WhileOpen = checks(a.Next), checks(e.WhileOpen(a))
 	return nil
 }
 

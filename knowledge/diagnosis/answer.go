@@ -35,11 +35,11 @@ type Answer struct {
 	Explained   float64     // P(what is proved is all there is to the complaint)
 	Done        bool        // every reported symptom is explained and no suspect is left
 	Next        []Suggestion
-	WhileOpen   []Suggestion
 	Proved      []*catalogue.Fault // in the order of the proofs
 	Approximate bool               // the findings were too entangled for the exact sum
 	Clash       string             // in a sentence, when findings contradict each other
 	CaseOf      Case               // the case that was answered
+	posterior   *infer.Posterior   // nil when findings clash
 	Conclusion  string             // where this stands, in a sentence or two
 }
 
@@ -93,7 +93,7 @@ func (e *Engine) Answer(c Case) (*Answer, error) {
 	if err != nil || p == nil {
 		return a, err
 	}
-	e.suggest(a, p)
+	e.suggest(a)
 	a.conclude()
 	return a, nil
 }
@@ -116,7 +116,7 @@ func (e *Engine) assess(c Case) (*Answer, *infer.Posterior, error) {
 	case err != nil:
 		return nil, nil, fmt.Errorf("diagnosis: %w", err)
 	}
-	a.Approximate = p.Approximate
+	a.Approximate, a.posterior = p.Approximate, p
 	a.rank(e, p, findings)
 	return a, p, e.explain(a, p, findings)
 }
@@ -376,28 +376,44 @@ func (e *Engine) problem(c *Case) (*plan.Problem, []int) {
 	return p, index
 }
 
-func (e *Engine) suggest(a *Answer, p *infer.Posterior) {
+// suggest ranks what could come next.
+func (e *Engine) suggest(a *Answer) {
 	problem, index := e.problem(&a.CaseOf)
-	state := plan.State{Level: e.Catalogue.LevelIndex(a.CaseOf.Level), Scenarios: p.Scenarios(scenarios)}
+	a.Next = e.suggestions(a, index, problem.Rank(e.state(a)))
+}
+
+// WhileOpen lists the checks at the level the truck is at now that are worth
+// doing before it is closed, though the next step is another. It follows trucks
+// to the end, so it takes longer than the answer itself.
+func (e *Engine) WhileOpen(a *Answer) []Suggestion {
+	if a.posterior == nil || len(a.Next) == 0 {
+		return nil
+	}
+	problem, index := e.problem(&a.CaseOf)
+	return slices.DeleteFunc(e.suggestions(a, index, problem.WhileOpen(e.state(a))), func(s Suggestion) bool {
+		return s.Check == a.Next[0].Check
+	})
+}
+
+func (e *Engine) state(a *Answer) plan.State {
+	state := plan.State{Level: e.Catalogue.LevelIndex(a.CaseOf.Level), Scenarios: a.posterior.Scenarios(scenarios)}
 	for _, f := range a.Proved {
 		state.Proved = append(state.Proved, e.Catalogue.FaultIndex(f.ID))
 	}
-	convert := func(in []plan.Suggestion) []Suggestion {
-		var out []Suggestion
-		for k := range in {
-			s := &in[k]
-			out = append(out, Suggestion{
-				Check: &e.Catalogue.Checks[index[s.Check]], Level: &e.Catalogue.Access[s.Level],
-				Travel: s.Travel, Minutes: s.Minutes, Expected: s.Expected, Bits: s.Bits, Proof: s.Proof,
-				Why: e.why(a, s),
-			})
+	return state
+}
+
+func (e *Engine) suggestions(a *Answer, index []int, in []plan.Suggestion) []Suggestion {
+	out := make([]Suggestion, len(in))
+	for k := range in {
+		s := &in[k]
+		out[k] = Suggestion{
+			Check: &e.Catalogue.Checks[index[s.Check]], Level: &e.Catalogue.Access[s.Level],
+			Travel: s.Travel, Minutes: s.Minutes, Expected: s.Expected, Bits: s.Bits, Proof: s.Proof,
+			Why: e.why(a, s),
 		}
-		return out
 	}
-	a.Next = convert(problem.Rank(state))
-	if len(a.Next) > 0 {
-		a.WhileOpen = slices.DeleteFunc(convert(problem.WhileOpen(state)), func(s Suggestion) bool { return s.Check == a.Next[0].Check })
-	}
+	return out
 }
 
 // why puts a suggestion's reasons into a sentence.
