@@ -179,8 +179,9 @@ func truth(n *node, part float64) int {
 func (j *journey) choose(n *node, d *desk) act {
 	acts := j.x.acts(n, d)
 	acts = acts[:min(len(acts), choices)]
+	usual := j.x.estimate(n)
 	for i := range acts {
-		acts[i].value = j.x.ahead(n, acts[i], d)
+		acts[i].value = j.x.ahead(n, acts[i], d, usual)
 	}
 	return slices.MinFunc(acts, func(a, b act) int {
 		return cmp.Or(cmp.Compare(digits(a.value), digits(b.value)), cmp.Compare(a.check, b.check), cmp.Compare(a.level, b.level))

@@ -66,7 +66,7 @@ const BearsOn = 0.02
 // Effort is the allowance of work of one ranking where a Problem names none,
 // counted in elementary operations. It keeps a ranking of 80 checks over 512
 // scenarios within some milliseconds.
-const Effort = 5_000_000
+const Effort = 4_000_000
 
 // negligible is the probability, or the information in bits, below which nothing
 // is gained or expected. It is far above rounding error and far below anything

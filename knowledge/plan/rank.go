@@ -77,8 +77,7 @@ func (p *Problem) Rank(s State) []Suggestion {
 	if x.ended(n, d) {
 		return nil
 	}
-	d.acts = x.acts(n, d)
-	all := slices.Clone(d.acts)
+	all := slices.Clone(x.acts(n, d))
 	d.acts = d.acts[:x.afford(n, d.acts)]
 	x.look(s, n, d)
 
@@ -133,8 +132,9 @@ func (x *search) look(s State, n *node, d *desk) {
 		x.settle(n, d)
 		return
 	}
+	usual := x.estimate(n)
 	for i := range d.acts {
-		d.acts[i].value = x.ahead(n, d.acts[i], d)
+		d.acts[i].value = x.ahead(n, d.acts[i], d, usual)
 	}
 	byValue(d.acts)
 
@@ -148,13 +148,14 @@ func (x *search) look(s State, n *node, d *desk) {
 		return
 	}
 	e.acts = append(e.acts[:0], d.acts[:min(len(d.acts), few)]...)
+	usual = y.estimate(m)
 	near := make(map[act]float64)
 	for i := range e.acts {
 		a := &e.acts[i]
 		a.score, a.value = 0, 0
-		near[*a] = y.ahead(m, *a, e)
+		near[*a] = y.ahead(m, *a, e, usual)
 	}
-	y.consider(m, e, work)
+	y.consider(m, e, max(work/2, work-x.spent-y.spent))
 	for _, a := range e.acts {
 		far := a.value
 		a.value = 0

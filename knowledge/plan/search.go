@@ -61,11 +61,10 @@ type act struct {
 
 // desk is the scratch of one depth of the search.
 type desk struct {
-	gains  []gain
-	acts   []act
-	child  node
-	class  []float64
-	bitset []uint64
+	gains []gain
+	acts  []act
+	child node
+	class []float64
 }
 
 // queued is a prover that a series will come to.
@@ -407,8 +406,9 @@ func (x *search) unit(n *node) int {
 // It looks one step ahead for all and spends what work is left on the best.
 func (x *search) consider(n *node, d *desk, work int) (exact bool) {
 	before := x.spent
+	usual := x.estimate(n)
 	for i := range d.acts {
-		d.acts[i].value = x.ahead(n, d.acts[i], d)
+		d.acts[i].value = x.ahead(n, d.acts[i], d, usual)
 	}
 	byValue(d.acts)
 	step := (x.spent - before) + x.cost(n, d.acts)
@@ -426,8 +426,8 @@ func (x *search) consider(n *node, d *desk, work int) (exact bool) {
 			continue
 		}
 		before = x.spent
-		v, all := x.deepen(n, *a, d, max(0, left)/(deep-i))
-		a.value = v
+		var all bool
+		a.value, all = x.deepen(n, *a, d, max(0, left)/(deep-i))
 		exact = exact && all
 		left -= x.spent - before
 		best = min(best, a.value)
@@ -440,16 +440,25 @@ func byValue(acts []act) {
 	sort.SliceStable(acts, func(i, j int) bool { return acts[i].value < acts[j].value })
 }
 
-// ahead is the value of a at n with the estimate after it.
-func (x *search) ahead(n *node, a act, d *desk) float64 {
+// ahead is the value of a at n with the estimate after it. For rare results the
+// estimate at n, given as the usual, stands in.
+func (x *search) ahead(n *node, a act, d *desk, usual float64) float64 {
 	sum := a.cost * n.mass
 	e := &x.t.checks[a.check]
 	for i := range e.results {
 		ch := x.step(n, a, &e.results[i], d)
+		if ch.mass < rare*n.mass {
+			sum += usual * ch.mass / n.mass
+			continue
+		}
 		sum += x.estimate(ch)
 	}
 	return sum
 }
+
+// rare is the probability below which it doesn't pay to estimate what comes after
+// a result: what an error there does to the whole is smaller still.
+const rare = 1.0 / 128
 
 // deepen is the value of a at n with a search after it. Each result gets work by
 // its probability, and what one leaves over goes to the others.
@@ -485,7 +494,7 @@ func (x *search) low(n *node, a act) float64 {
 		if w <= 0 {
 			continue
 		}
-		most, any, near := 0.0, 0.0, math.Inf(1)
+		most, either, near := 0.0, 0.0, math.Inf(1)
 		for _, f := range x.t.sets[s] {
 			if has(n.proved, f) {
 				continue
@@ -502,7 +511,7 @@ func (x *search) low(n *node, a act) float64 {
 					}
 				}
 			}
-			any += now
+			either += now
 			near = min(near, nearest)
 			if !math.IsInf(nearest, 1) {
 				most = max(most, (1-now)*nearest)
@@ -511,7 +520,7 @@ func (x *search) low(n *node, a act) float64 {
 		if x.goal == ProveOne {
 			most = 0
 			if !math.IsInf(near, 1) {
-				most = max(0, 1-any) * near
+				most = max(0, 1-either) * near
 			}
 		}
 		sum += w * most

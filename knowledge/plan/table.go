@@ -58,7 +58,7 @@ type prover struct {
 	levels  []int
 	faults  []int
 	chance  []float64
-	rivals  bool // another check can prove one of the faults
+	rivals  bool // its being done changes what others, or it elsewhere, could prove
 }
 
 // canonical merges equal scenarios and brings them into one order, so that
@@ -166,9 +166,8 @@ func newTable(p *Problem, sets [][]int, weights []float64) *table {
 		}
 	}
 	for i := range t.prover {
-		for _, f := range t.prover[i].faults {
-			t.prover[i].rivals = t.prover[i].rivals || provers[f] > 1
-		}
+		pr := &t.prover[i]
+		pr.rivals = len(pr.levels) > 1 || slices.ContainsFunc(pr.faults, func(f int) bool { return provers[f] > 1 })
 	}
 	return t
 }
