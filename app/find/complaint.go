@@ -149,9 +149,7 @@ func (s *Screen) list(c diagnosis.Case) []app.UI {
 		OnInput: func(_ app.Context, v string) { s.filter = v },
 	}}
 	var rows []app.UI
-	k := s.Session.Catalogue()
-	for i := range k.Symptoms {
-		y := &k.Symptoms[i]
+	for _, y := range byName(s.Session.Catalogue()) {
 		if !matching(y, s.filter) {
 			continue
 		}

@@ -9,6 +9,16 @@ import (
 	"provingbench/knowledge/diagnosis"
 )
 
+// byName lists the symptoms as a reader looks them up.
+func byName(c *catalogue.Catalogue) []*catalogue.Symptom {
+	out := make([]*catalogue.Symptom, len(c.Symptoms))
+	for i := range c.Symptoms {
+		out[i] = &c.Symptoms[i]
+	}
+	slices.SortFunc(out, func(a, b *catalogue.Symptom) int { return strings.Compare(a.Name, b.Name) })
+	return out
+}
+
 // matching reports whether every word of a query is found in the symptom's name
 // or in what people say for it.
 func matching(y *catalogue.Symptom, query string) bool {
