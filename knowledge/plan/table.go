@@ -32,7 +32,7 @@ type table struct {
 type evidence struct {
 	levels  []int  // those there are
 	within  []bool // per level: whether the check can be reached from there
-	class   []uint16
+	class   []int32
 	touched []int32   // the scenarios outside class 0
 	entropy []float64 // per class, in bits
 	results []result
@@ -40,9 +40,9 @@ type evidence struct {
 
 // result is a joint outcome of all observations of one check.
 type result struct {
-	outcomes []int // nil for the several taken as one
-	chance   []float64
-	proves   []int
+	several bool // the least likely, taken as one
+	chance  []float64
+	proves  []int
 }
 
 // proof is how likely a check proves a fault, in one scenario.
@@ -191,6 +191,17 @@ type builder struct {
 	holders  [][]int32
 	mark     []int // the last check, plus one, that named the fault
 	strength []float64
+	slab     []float64
+}
+
+// floats cuts n zeros from a larger piece: a table needs thousands of short lists.
+func (b *builder) floats(n int) []float64 {
+	if len(b.slab) < n {
+		b.slab = make([]float64, max(n, 8192))
+	}
+	cut := b.slab[:n:n]
+	b.slab = b.slab[n:]
+	return cut
 }
 
 func (b *builder) check(c int) {
@@ -235,14 +246,14 @@ func (b *builder) check(c int) {
 
 	// Classes grow fault by fault: a class and one more fault make a new class.
 	held := [][]int{nil}
-	e.class = make([]uint16, len(t.sets))
+	e.class = make([]int32, len(t.sets))
 	for _, f := range relevant {
-		from := make(map[uint16]uint16)
+		from := make(map[int32]int32)
 		for _, s := range b.holders[f] {
 			k := e.class[s]
 			next, ok := from[k]
 			if !ok {
-				next = uint16(len(held))
+				next = int32(len(held))
 				held = append(held, append(slices.Clone(held[k]), f))
 				from[k] = next
 			}
@@ -254,19 +265,25 @@ func (b *builder) check(c int) {
 	}
 	slices.Sort(e.touched)
 
-	e.results = []result{{outcomes: []int{}, chance: ones(len(held))}}
+	e.results = []result{{chance: ones(len(held))}}
 	likely := make([]float64, len(held))
 	for s, k := range e.class {
 		likely[k] += t.start[s]
 	}
+	e.entropy = b.floats(len(held))
 	for _, o := range check.Observations {
 		b.observe(e, &o, held, likely)
 	}
-	e.entropy = make([]float64, len(held))
-	for k := range held {
+	if slices.ContainsFunc(e.results, func(r result) bool { return r.several }) {
+		clear(e.entropy)
 		for _, r := range e.results {
-			e.entropy[k] += bits(r.chance[k])
+			for k, p := range r.chance {
+				e.entropy[k] += bits(p)
+			}
 		}
+	}
+	if !slices.ContainsFunc(e.results, func(r result) bool { return len(r.proves) > 0 }) {
+		return
 	}
 	pr := prover{check: c, minutes: check.Minutes, levels: e.levels}
 	found := make([]float64, len(held))
@@ -301,7 +318,7 @@ func (b *builder) observe(e *evidence, o *Observation, held [][]int, likely []fl
 	rest := ones(len(held))
 	crossed := make([]result, 0, n*len(e.results))
 	for k, out := range o.Outcomes {
-		chances := make([]float64, len(held))
+		chances := b.floats(len(held))
 		proves, all := b.local(out.Proves)
 		if k == n-1 {
 			copy(chances, rest)
@@ -331,8 +348,12 @@ func (b *builder) observe(e *evidence, o *Observation, held [][]int, likely []fl
 				}
 			}
 		}
+		// Given the faults, observations are independent and their entropies add up.
+		for c, p := range chances {
+			e.entropy[c] += bits(p)
+		}
 		for _, r := range e.results {
-			joint := result{chance: make([]float64, len(held)), proves: r.proves}
+			joint := result{several: r.several, chance: b.floats(len(held)), proves: r.proves}
 			possible := false
 			for c := range held {
 				joint.chance[c] = r.chance[c] * chances[c]
@@ -340,9 +361,6 @@ func (b *builder) observe(e *evidence, o *Observation, held [][]int, likely []fl
 			}
 			if !possible {
 				continue
-			}
-			if r.outcomes != nil {
-				joint.outcomes = append(slices.Clone(r.outcomes), k)
 			}
 			if len(proves) > 0 {
 				joint.proves = slices.Clone(r.proves)
@@ -362,7 +380,7 @@ func gather(rs []result, likely []float64) []result {
 		return rs
 	}
 	mass := func(r result) float64 {
-		if r.outcomes == nil {
+		if r.several {
 			return -1 // already several in one: stays so
 		}
 		m := 0.0
@@ -372,7 +390,7 @@ func gather(rs []result, likely []float64) []result {
 		return m
 	}
 	sort.SliceStable(rs, func(i, j int) bool { return mass(rs[i]) > mass(rs[j]) })
-	rest := result{chance: make([]float64, len(likely)), proves: rs[combinations-1].proves}
+	rest := result{several: true, chance: make([]float64, len(likely)), proves: rs[combinations-1].proves}
 	for _, r := range rs[combinations-1:] {
 		for c, p := range r.chance {
 			rest.chance[c] += p
