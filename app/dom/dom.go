@@ -29,6 +29,9 @@ func Ready() {
 		return
 	}
 	document().Get("documentElement").Call("setAttribute", "data-ready", "yes")
+	if performance := window().Get("performance"); performance.Truthy() {
+		performance.Call("mark", "ready") // for measurements
+	}
 	if status, ok := query("#status"); ok {
 		status.Call("remove")
 	}

@@ -89,9 +89,14 @@ func TestEveryAddressWithinTheProgram(t *testing.T) {
 	assert.Empty(t, tab.Faults())
 }
 
-// reading is what can be read on the page.
-const reading = `document.querySelector("main").innerText`
+const (
+	// reading is all that stands in the page; visible is what of it can be seen.
+	reading = `document.querySelector("main").textContent`
+	visible = `document.querySelector("main").innerText`
+)
 
+// Controls that do nothing without the program may be kept out of sight; the
+// text may not.
 func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
 	server := browsertest.Serve(t, browsertest.Site(t))
 	with, without, bare := browsertest.Open(t), browsertest.Open(t), browsertest.Open(t)
@@ -100,7 +105,11 @@ func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
 		with.Go(server.URL + string(a))
 		with.Ready()
 		text := browsertest.Eval[string](with, reading)
+		heading := browsertest.Eval[string](with, `document.querySelector("h1").innerText`)
 		require.NotEmpty(t, text)
+		paragraphs := browsertest.Eval[[]string](with, `[...document.querySelectorAll("main p, main h2, main td, main li > a")].
+			filter((e) => !e.querySelector("button, input, select") && !e.closest("form, [hidden], details:not([open])")).
+			map((e) => e.innerText.trim()).filter((t) => t !== "")`)
 
 		without.Go(server.URL + string(a) + "?wasm=false")
 		without.Wait(`document.documentElement.dataset.ready === "static"`)
@@ -110,6 +119,18 @@ func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
 		bare.Go(server.URL + string(a))
 		assert.Equal(t, text, browsertest.Eval[string](bare, reading), a)
 		assert.Contains(t, browsertest.Eval[string](bare, `document.body.innerText`), "Without scripts this page can be read")
+
+		for _, tab := range []*browsertest.Tab{without, bare} {
+			seen := browsertest.Eval[string](tab, visible)
+			assert.Contains(t, seen, heading, a)
+			lost := 0
+			for _, p := range paragraphs {
+				if !strings.Contains(seen, p) {
+					lost++
+				}
+			}
+			assert.LessOrEqualf(t, lost, len(paragraphs)/10, "%s: %d of %d paragraphs cannot be seen", a, lost, len(paragraphs))
+		}
 	}
 	assert.Empty(t, without.Faults())
 }
@@ -181,12 +202,11 @@ func TestNavigationMovesTitleFocusAndScroll(t *testing.T) {
 func TestSkipLinkMovesTheFocus(t *testing.T) {
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
-	tab.Go(server.URL + "/checks/")
+	tab.Go(server.URL + "/checks/?x=1")
 	tab.Ready()
-	first := browsertest.Eval[string](tab, `document.querySelector("a, button, input").getAttribute("href")`)
-	assert.Equal(t, "#main", first)
-	browsertest.Eval[any](tab, `document.querySelector("a[href='#main']").click() ?? null`)
+	browsertest.Eval[any](tab, `document.querySelector("a, button, input").click() ?? null`)
 	tab.Wait(`document.activeElement.id === "main"`)
+	assert.Equal(t, "?x=1#main", browsertest.Eval[string](tab, `location.search + location.hash`), "the state in the address stays")
 }
 
 func TestProgramThatStopsSaysSo(t *testing.T) {
