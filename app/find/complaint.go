@@ -149,22 +149,49 @@ func (s *Screen) list(c diagnosis.Case) []app.UI {
 		OnInput: func(_ app.Context, v string) { s.filter = v },
 	}}
 	var rows []app.UI
-	for _, y := range byName(s.Session.Catalogue()) {
-		if !matching(y, s.filter) {
-			continue
-		}
+	for _, x := range s.listed() {
+		y := x.symptom
 		act := app.UI(&part.Button{Text: "Add", Of: y.Name, OnPress: func(app.Context) { s.take([]diagnosis.Report{{Symptom: y.ID}}) }})
 		if slices.ContainsFunc(c.Reports, func(r diagnosis.Report) bool { return r.Symptom == y.ID }) {
 			act = app.Span().Class("pick__had").Text("Added")
 		}
-		rows = append(rows, app.Li().Class("pick").Body(
-			app.A().Class("row__link", "pick__name").Href(route.Symptom(y.ID).Href()).Text(y.Name), act,
-		))
+		name := []app.UI{app.A().Class("row__link").Href(route.Symptom(y.ID).Href()).Text(y.Name)}
+		if x.said != "" && !strings.EqualFold(x.said, y.Name) {
+			name = append(name, app.P().Class("row__more").Text("“"+x.said+"”"))
+		}
+		rows = append(rows, app.Li().Class("pick").Body(app.Div().Class("pick__name").Body(name...), act))
 	}
 	if len(rows) == 0 {
 		return append(body, app.P().Attr("role", "status").Text("No symptom fits these words. Try a shorter one."))
 	}
 	return append(body, app.Ul().Class("rows").Body(rows...))
+}
+
+// listing is a symptom of the list, and the phrase that it was found by.
+type listing struct {
+	symptom *catalogue.Symptom
+	said    string
+}
+
+// found is how many symptoms a search shows.
+const found = 12
+
+// listed is what the list shows: every symptom by name, or what a search finds,
+// the best first.
+func (s *Screen) listed() []listing {
+	var out []listing
+	if strings.TrimSpace(s.filter) == "" {
+		for _, y := range byName(s.Session.Catalogue()) {
+			out = append(out, listing{symptom: y})
+		}
+		return out
+	}
+	for _, x := range s.Session.Suggest(s.filter, found) {
+		if y := s.Session.Catalogue().Symptom(x.SymptomID); y != nil {
+			out = append(out, listing{y, x.Said})
+		}
+	}
+	return out
 }
 
 // reports shows the reported symptoms with what can be said of each.

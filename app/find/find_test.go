@@ -102,11 +102,20 @@ func TestUnknownCaseIsToldAndKept(t *testing.T) {
 	assert.Len(t, s.Session.Case().Reports, 1)
 }
 
-func TestMatching(t *testing.T) {
-	y := &catalogue.Symptom{Name: "Flare on the 2-3 shift", Said: []string{"winds up before it hits third"}}
-	for query, want := range map[string]bool{"": true, "flare": true, "FLARE 2-3": true, "third winds": true, "reverse": false, "flare reverse": false} {
-		assert.Equal(t, want, matching(y, query), query)
+func TestListIsByNameUntilSearched(t *testing.T) {
+	s, _ := mounted(t)
+	all := s.listed()
+	require.Len(t, all, len(s.Session.Catalogue().Symptoms))
+	for i := 1; i < len(all); i++ {
+		assert.Less(t, all[i-1].symptom.Name, all[i].symptom.Name)
 	}
+	s.filter = "drops into neutral"
+	some := s.listed()
+	require.NotEmpty(t, some)
+	assert.LessOrEqual(t, len(some), found)
+	assert.Equal(t, "flare-2-3", some[0].symptom.ID, "a phrase of the catalogue leads to its symptom")
+	s.filter = "zzzz"
+	assert.Empty(t, s.listed())
 }
 
 func TestGearsOnlyWhereTheyTell(t *testing.T) {

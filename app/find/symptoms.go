@@ -19,18 +19,6 @@ func byName(c *catalogue.Catalogue) []*catalogue.Symptom {
 	return out
 }
 
-// matching reports whether every word of a query is found in the symptom's name
-// or in what people say for it.
-func matching(y *catalogue.Symptom, query string) bool {
-	text := strings.ToLower(y.Name + " " + strings.Join(y.Said, " "))
-	for _, w := range strings.Fields(strings.ToLower(query)) {
-		if !strings.Contains(text, w) {
-			return false
-		}
-	}
-	return true
-}
-
 // gears lists the gears and shifts that tell the causes of a symptom apart;
 // nothing when the gear is part of the symptom itself or makes no difference.
 func gears(c *catalogue.Catalogue, symptom string) []string {

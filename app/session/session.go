@@ -191,10 +191,25 @@ func (s *Session) Understand(words string) (u complaint.Understanding) {
 			u = complaint.Understanding{Unmatched: []complaint.Part{{Words: words}}}
 		}
 	}()
+	return s.words().Resolve(words)
+}
+
+// Suggest ranks the symptoms for a search that is still being typed.
+func (s *Session) Suggest(typed string, limit int) (out []complaint.Suggestion) {
+	defer func() {
+		if recover() != nil {
+			out = nil
+		}
+	}()
+	return s.words().Suggest(typed, limit)
+}
+
+// words is the index of what people say, built when it is first needed.
+func (s *Session) words() *complaint.Index {
 	if s.index == nil {
 		s.index = complaint.New(s.Catalogue())
 	}
-	return s.index.Resolve(words)
+	return s.index
 }
 
 // Enter adds an observation to the job at hand. A truck that a check was done on
