@@ -110,6 +110,10 @@ func (p *Problem) answers(check int, yield func(outcomes []int)) {
 
 // Unfinished returns the probability that at s the goal is not reached, 0 if there
 // are no scenarios.
+//
+//	P = Σ weight of the scenarios in which it is not / Σ weight
+//
+// Source: definition.
 func (p *Problem) Unfinished(s State) float64 {
 	_, weights := canonical(p.unfinished(s))
 	if len(weights) == 0 {
