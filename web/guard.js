@@ -46,9 +46,20 @@ const bench = {
     event.button === 0 &&
     !(event.shiftKey || event.ctrlKey || event.metaKey || event.altKey);
 
+  // A link to a place on the same screen leaves the state in the address alone.
+  const isPlace = (link) =>
+    link.hash !== "" && link.pathname === location.pathname && link.search === "" && location.search !== "";
+
   document.addEventListener("click", (event) => {
     const link = event.target.closest?.("a[href]");
-    if (link && !isScreen(event, link)) event.stopPropagation();
+    if (!link) return;
+    if (!isScreen(event, link)) {
+      event.stopPropagation();
+    } else if (isPlace(link) && document.documentElement.dataset.ready === "yes") {
+      event.preventDefault();
+      event.stopPropagation();
+      goappNav(location.origin + location.pathname + location.search + link.hash);
+    }
   }, true);
 }
 

@@ -271,6 +271,7 @@ func (s *site) pages() (int, error) {
 		return 0, err
 	}
 	s.files["404.html"] = content
+	s.files[strings.TrimPrefix(string(route.Missing()), "/")+"index.html"] = content
 	return len(all), nil
 }
 
