@@ -129,7 +129,7 @@ func (p *Check) assumed() app.UI {
 	c := p.Session.Case()
 	return app.P().Class("assumed").Body(
 		part.Icon("alert"),
-		app.Span().Text("Judged as "+part.Versions([]unit.Version{c.Version})+", "+part.Builds([]unit.Build{c.Build})+", which nobody has confirmed. "),
+		app.Span().Text(" Judged as "+part.Versions([]unit.Version{c.Version})+", "+part.Builds([]unit.Build{c.Build})+", which nobody has confirmed. "),
 		app.A().Href(route.Find().At("truck").Href()).Text("Say which it is"),
 	)
 }
@@ -342,6 +342,13 @@ func summary(o *catalogue.Observation, j *diagnosis.Judgement) (word, call strin
 func (p *Check) entered(o *catalogue.Observation, m entryOf, j *diagnosis.Judgement, latest bool, of int) app.UI {
 	word, call := summary(o, j)
 	v := &part.Verdict{Call: call, Word: word, Value: j.Value}
+	if j.Verdict == "" && call != "none" {
+		// A picked answer is a sentence; the eye needs a word first.
+		v.Word, v.Value = "Not as it should be", word
+		if call == "good" {
+			v.Word = "As it should be"
+		}
+	}
 	if j.Problem != "" {
 		v.Because = append(v.Because, j.Problem)
 	}
