@@ -12,6 +12,7 @@ package bench
 
 import (
 	"errors"
+	"fmt"
 	"net/url"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -156,6 +157,13 @@ var degrees = []string{quantity.Fahrenheit.Name, quantity.Celsius.Name}
 
 func temperature(t quantity.Temperature) string {
 	return quantity.FormatBoth(t.Value(), quantity.Fahrenheit, 0)
+}
+
+// warmer is a difference of temperatures, given in kelvin.
+func warmer(k float64) string {
+	return fmt.Sprintf("%.0f %s (%.0f %s)",
+		quantity.Fahrenheit.From(k)-quantity.Fahrenheit.From(0), quantity.Fahrenheit.Name,
+		quantity.Celsius.From(k)-quantity.Celsius.From(0), quantity.Celsius.Name)
 }
 
 func ohms(r quantity.Resistance) string {

@@ -4,15 +4,12 @@ import (
 	"fmt"
 	"maps"
 	"net/url"
-	"slices"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/app/part"
 	"provingbench/app/route"
 	"provingbench/app/session"
-	"provingbench/app/store"
 	"provingbench/knowledge/coil"
 	"provingbench/knowledge/conformity"
 	"provingbench/knowledge/quantity"
@@ -217,10 +214,7 @@ func (c *Coil) buttons(out coilOutcome) app.UI {
 	if out.Check != nil && c.form.Ohms != "" && coil.Place(c.form.Where) != coil.Harness {
 		entry := c.form.entry(out)
 		row = append(row, &part.Button{Text: "Enter in the job", Of: out.Check.Name, Rank: "primary", OnPress: func(app.Context) {
-			c.Session.Change("Entered: "+out.Check.Name, func(j *store.Job) {
-				j.Case.Entries = append(slices.Clone(j.Case.Entries), entry)
-				j.Times = append(slices.Clone(j.Times), time.Now().UTC())
-			})
+			c.Session.Enter("Entered: "+out.Check.Name, entry)
 		}})
 	}
 	row = append(row, saveButton(c.Session, c.form.line(out)))
@@ -247,7 +241,7 @@ func (c *Coil) risePart() app.UI {
 	case out.Ready:
 		because := []string{"The mean of the whole winding; its hottest spot is warmer."}
 		if out.Risen {
-			because = append([]string{fmt.Sprintf("It is %.0f °C (%.0f °F) warmer than its surroundings.", out.Rise, quantity.Fahrenheit.From(out.Rise)-quantity.Fahrenheit.From(0))}, because...)
+			because = append([]string{"It is " + warmer(out.Rise) + " warmer than its surroundings."}, because...)
 		}
 		result = result.Body(&part.Verdict{Call: "none", Word: temperature(out.Winding), Because: because})
 	case len(p) > 0:

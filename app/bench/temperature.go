@@ -129,7 +129,7 @@ func bandCall(b fluid.Band) string {
 
 // life shows the trade's rule of thumb beside what a reaction would do.
 func (x *Temperature) life(out heatOutcome) app.UI {
-	body := []app.UI{app.P().Text("The trade's chart says that each 20 °F (11 °C) over " + temperature(fluid.ChartReference) +
+	body := []app.UI{app.P().Text("The trade's chart says that each " + warmer(fluid.ChartStep) + " over " + temperature(fluid.ChartReference) +
 		" halves the life of the fluid. It is folklore: its copies repeat each other, and no test stands behind it. Beside it stands what one chemical reaction would do that agrees with the chart's two ends (Arrhenius). Neither is a promise.")}
 	if out.Aged {
 		body = append(body, app.Table().Body(

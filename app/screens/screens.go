@@ -6,14 +6,15 @@ import (
 	"time"
 
 	"provingbench/app/about"
-	"provingbench/app/checks"
 	"provingbench/app/bench"
+	"provingbench/app/checks"
 	"provingbench/app/dom"
 	"provingbench/app/faults"
 	"provingbench/app/figures"
 	"provingbench/app/find"
 	"provingbench/app/home"
 	"provingbench/app/jobs"
+	"provingbench/app/learn"
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue/shipped"
@@ -28,16 +29,10 @@ func Site() *route.Site {
 }
 
 func site(s *session.Session) *route.Site {
-	blank := func(title string) func() route.Screen {
-		return func() route.Screen { return &Blank{Heading: title} }
-	}
-	record := func(title string) func(string) route.Screen {
-		return func(id string) route.Screen { return &Blank{Heading: title + " " + id} }
-	}
 	return &route.Site{
 		Name:        "The Proving Bench",
 		Catalogue:   s.Catalogue(),
-		Groups:      groups(s),
+		Groups:      figures.Groups(s.Book()),
 		Calculators: bench.Names,
 		Screens: route.Screens{
 			Home:        func() route.Screen { return &home.Screen{Session: s} },
@@ -50,27 +45,13 @@ func site(s *session.Session) *route.Site {
 			FigureGroup: func(group string) route.Screen { return figures.NewGroup(s, group) },
 			Bench:       func() route.Screen { return bench.New() },
 			Calculator:  func(name string) route.Screen { return bench.Calculator(s, name) },
-			Learn:       blank("Learn"),
-			Chart:       blank("Which element holds in which gear"),
-			Tree:        record("Tree"),
+			Learn:       func() route.Screen { return &learn.Screen{Catalogue: s.Catalogue()} },
+			Chart:       func() route.Screen { return &learn.Chart{Catalogue: s.Catalogue(), Book: s.Book()} },
+			Tree:        func(id string) route.Screen { return &learn.Tree{Session: s, ID: id} },
 			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
 			About:       func() route.Screen { return &about.Screen{Session: s} },
 			Missing:     func() route.Screen { return &Missing{} },
 			Frame:       frame(s),
 		},
 	}
-}
-
-// groups lists the groups of acceptance values in the order they first come up
-// in the sheet.
-func groups(s *session.Session) []string {
-	var out []string
-	seen := map[string]bool{}
-	for _, a := range s.Book().Acceptances {
-		if !seen[a.Group] {
-			seen[a.Group] = true
-			out = append(out, a.Group)
-		}
-	}
-	return out
 }

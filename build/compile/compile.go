@@ -25,11 +25,14 @@ const (
 )
 
 // Compile reads the authored files under root, the project's root, holds them
-// against every rule and writes the two generated files. When a rule is broken
+// against every rule and writes the generated files. When a rule is broken
 // it writes nothing and returns an author.Problems.
 func Compile(root string) error {
 	files, err := Generate(os.DirFS(root))
 	if err != nil {
+		return err
+	}
+	if files[TreesFile], err = Trees(os.DirFS(root)); err != nil {
 		return err
 	}
 	for name, text := range files {

@@ -1,0 +1,187 @@
+package learn
+
+import (
+	"math/rand/v2"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"provingbench/app/session"
+	"provingbench/app/store"
+	catalogue "provingbench/knowledge/catalogue/shipped"
+	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/tree"
+	"provingbench/knowledge/unit"
+	sheet "provingbench/knowledge/unit/shipped"
+)
+
+func newSession() *session.Session {
+	engine := &diagnosis.Engine{Catalogue: catalogue.Catalogue(), Book: sheet.Book()}
+	now := time.Date(2030, 5, 6, 7, 8, 9, 0, time.UTC)
+	return session.New(engine, store.Memory{}, func() time.Time { return now })
+}
+
+// has and hasNot keep a failure readable: the pages are long.
+func has(t *testing.T, html, want string) {
+	t.Helper()
+	assert.True(t, strings.Contains(html, want), "missing: %s", want)
+}
+
+func hasNot(t *testing.T, html, want string) {
+	t.Helper()
+	assert.False(t, strings.Contains(html, want), "should not be there: %s", want)
+}
+
+func chart(q url.Values) string {
+	c := &Chart{Catalogue: catalogue.Catalogue(), Book: sheet.Book()}
+	c.read(q)
+	return app.HTMLString(c)
+}
+
+// TestChartNamesTheSuspects uses what the trade knows: 3rd and reverse share
+// the front clutch, 1st in D alone hangs on the overrunning clutch, 2nd on the
+// front band, 4th on the overdrive clutch (published application chart and its
+// notes, maker's handbook).
+func TestChartNamesTheSuspects(t *testing.T) {
+	for _, c := range []struct{ name, query, word, link string }{
+		{"front clutch", "slips=3&slips=R&holds=1&holds=2", "Front clutch", "/faults/front-clutch-worn/"},
+		{"overrunning clutch", "slips=1&holds=2&holds=manual-1", "Overrunning clutch", "/faults/overrunning-clutch-slipping/"},
+		{"front band", "slips=2&holds=1&holds=3", "Front band", "/faults/front-band-loose/"},
+		{"overdrive clutch", "slips=4&holds=3", "Overdrive clutch", "/faults/overdrive-clutch-worn/"},
+		{"no single element", "slips=2&slips=R&holds=1&holds=3", "No single element explains this", ""},
+		{"nothing said", "", "Say of at least one gear", ""},
+		{"no such gear", "slips=9", "Say of at least one gear", ""},
+	} {
+		q, err := url.ParseQuery(c.query)
+		require.NoError(t, err)
+		html := chart(q)
+		has(t, html, c.word)
+		if c.link != "" {
+			has(t, html, c.link)
+		}
+	}
+}
+
+func TestChartIsATable(t *testing.T) {
+	html := chart(nil)
+	rows := strings.Count(html, `class="chart__element"`)
+	assert.Equal(t, len(unit.Elements)+1, rows)
+	on := 0
+	for _, r := range unit.Chart {
+		on += len(r.On)
+	}
+	assert.Equal(t, on, strings.Count(html, "chart__cell--on"))
+	// Published ratios of the light version (maker's handbooks of 1998 and 2003).
+	for _, want := range []string{">2.45<", ">1.45<", ">1.00<", ">0.69<", ">2.20<"} {
+		has(t, html, want)
+	}
+	for _, p := range patterns() {
+		assert.NotEmpty(t, p.suspects, "every pattern is explained by the element it was made from")
+	}
+}
+
+func TestEveryElementHasFaults(t *testing.T) {
+	for _, e := range unit.Elements {
+		assert.NotEmpty(t, faultsOf(catalogue.Catalogue(), e.ID), e.ID)
+	}
+}
+
+var open = regexp.MustCompile(`<details[^>]*\sopen`)
+
+// TestEveryTreeCanBeRead holds each prepared page against its tree.
+func TestEveryTreeCanBeRead(t *testing.T) {
+	s := newSession()
+	c := s.Catalogue()
+	for i := range c.Symptoms {
+		y := &c.Symptoms[i]
+		root := tree.Shipped().Tree(i)
+		require.NotNil(t, root, y.ID)
+		html := app.HTMLString(&Tree{Session: s, ID: y.ID})
+		var read func(*tree.Node)
+		steps := 0
+		read = func(n *tree.Node) {
+			if n.End != tree.GoesOn {
+				return
+			}
+			steps++
+			has(t, html, `href="/checks/`+c.Checks[n.Check].ID+`/"`)
+			for _, b := range n.Branches {
+				read(b.Node)
+			}
+		}
+		read(root)
+		assert.Equal(t, steps, strings.Count(html, `class="tree__step"`), y.ID)
+		assert.Equal(t, strings.Count(html, "<details"), len(open.FindAllString(html, -1)), "paper shows everything")
+		hasNot(t, html, "%!")
+	}
+	hasNot(t, app.HTMLString(&Screen{Catalogue: c}), `href="/learn/tree//"`)
+}
+
+// TestTheLiveToolWalksTheSameTree gives a job the answers along drawn branches,
+// as somebody would in Find, and asks what it would do next.
+func TestTheLiveToolWalksTheSameTree(t *testing.T) {
+	if testing.Short() {
+		t.Skip("asks the engine many times")
+	}
+	random := rand.New(rand.NewPCG(1, 2)) // the same paths each time
+	c := catalogue.Catalogue()
+	for _, id := range []string{"no-reverse", "launches-in-third", "runs-hot", "shudder", "no-fourth"} {
+		for range 2 {
+			s := newSession()
+			s.Change("", func(j *store.Job) { j.Case = tree.Start(id) })
+			n := tree.Shipped().Tree(c.SymptomIndex(id))
+			for n.End == tree.GoesOn {
+				a, err := s.Answer()
+				require.NoError(t, err)
+				require.NotEmpty(t, a.Next, id)
+				k := &c.Checks[n.Check]
+				require.Equal(t, k.ID, a.Next[0].Check.ID, id)
+				var drawn []tree.Branch
+				for _, b := range n.Branches {
+					if b.Outcomes != nil {
+						drawn = append(drawn, b)
+					}
+				}
+				if len(drawn) == 0 {
+					break
+				}
+				b := drawn[random.IntN(len(drawn))]
+				for _, entry := range tree.Entries(k, b.Outcomes) {
+					s.Enter("", entry)
+				}
+				n = b.Node
+				a, err = s.Answer()
+				require.NoError(t, err)
+				var proved []int
+				for _, f := range a.Proved {
+					proved = append(proved, c.FaultIndex(f.ID))
+				}
+				assert.Equal(t, n.Proved, proved, id)
+				assert.Equal(t, n.End == tree.Explained, a.Done, id)
+			}
+		}
+	}
+}
+
+func TestLabel(t *testing.T) {
+	c := catalogue.Catalogue()
+	k := c.Check("fluid-condition")
+	normal := make([]int, len(k.Observations))
+	for i := range k.Observations {
+		for m := range k.Observations[i].Outcomes {
+			if k.Observations[i].Outcomes[m].Normal {
+				normal[i] = m
+			}
+		}
+	}
+	assert.Equal(t, "All as it should be", label(k, normal))
+	assert.Equal(t, "Anything else", label(k, nil))
+	assert.Equal(t, "P0748: governor solenoid", lower("P0748: governor solenoid"))
+	assert.Equal(t, "below the sheet", lower("Below the sheet"))
+}
