@@ -64,7 +64,7 @@ func (s *Screen) truckFields(c diagnosis.Case) []app.UI {
 				s.Session.Change("", func(j *store.Job) { j.Case.Version, j.Settled = unit.Version(v), true })
 			},
 		},
-		app.P().Body(app.A().Class("row__link").Href(route.Figures().At("versions").Href()).Text("How to tell the versions apart")),
+		app.P().Body(app.A().Class("row__link").Href(route.Figures().At("identify").Href()).Text("How to tell the versions apart")),
 		&part.Choice{
 			Name: "build", Legend: "Build", Compact: true, Options: builds, Value: build,
 			OnPick: func(_ app.Context, v string) {

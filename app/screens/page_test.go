@@ -98,6 +98,27 @@ func TestEveryPageIsSound(t *testing.T) {
 	})
 }
 
+func TestLinksIntoAPageFindTheirPlace(t *testing.T) {
+	places := map[string]map[string]bool{}
+	empty := site(newSession())
+	for _, a := range empty.All() {
+		there := map[string]bool{}
+		for _, m := range ids.FindAllStringSubmatch(app.HTMLString(empty.Page(a)), -1) {
+			there[m[1]] = true
+		}
+		places[string(a)] = there
+	}
+	lost := map[string]bool{}
+	everyPage(t, func(_ *testing.T, _ route.Address, html string) {
+		for _, m := range link.FindAllStringSubmatch(html, -1) {
+			if path, place, ok := strings.Cut(m[1], "#"); ok && places[path] != nil && !places[path][place] {
+				lost[m[1]] = true
+			}
+		}
+	})
+	assert.Empty(t, lost)
+}
+
 func TestFirstDrawnPageShowsNothingSaved(t *testing.T) {
 	// The page is prepared without a browser; the first one drawn there must be
 	// the same, so nothing may be read before it is mounted.
