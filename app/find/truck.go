@@ -21,11 +21,10 @@ func (s *Screen) truck(c diagnosis.Case) app.UI {
 		ID: placeTruck, Text: line, Rank: "line", Shows: "truck-fields", Opened: s.truckOpen,
 		OnPress: func(app.Context) { s.truckOpen = !s.truckOpen },
 	}
-	fields := app.Div().Class("truck__fields").ID("truck-fields").Hidden(!s.truckOpen)
-	if s.truckOpen {
-		fields = fields.Body(s.truckFields(c)...)
-	}
-	return app.Div().Class("truck").Body(head, fields)
+	return app.Div().Class("truck").Body(
+		head,
+		app.Div().Class("truck__fields").ID("truck-fields").Hidden(!s.truckOpen).Body(s.truckFields(c)...),
+	)
 }
 
 // truckLine sums the truck up.
