@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"net/url"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -93,7 +94,7 @@ func (c *Coil) fields(p problems) []app.UI {
 	for _, x := range unit.Coils {
 		o := part.Option{Value: x.ID, Label: x.Name}
 		for _, l := range c.Session.Sheet().Limits(x.Acceptance) {
-			o.Hint = part.LimitText(l) + ", " + part.ProvenanceWord(l.Provenance.Kind)
+			o.Hint = part.LimitText(l) + ", " + strings.ToLower(part.ProvenanceWord(l.Provenance.Kind))
 		}
 		coils = append(coils, o)
 	}
@@ -150,11 +151,18 @@ func (c *Coil) result(sheet unit.Sheet, out coilOutcome) []app.UI {
 		value = fmt.Sprintf("%s ± %s at %s", ohms(r.Referred), quantity.FormatSignificant((2*r.Standard).Value(), quantity.Ohm, 2), temperature(r.Reference))
 	}
 	because := []string{r.Explanation}
-	if v := r.Judgement.Verdict; v.Called() && v != conformity.Open {
+	// A good or doubtful reading has its probability in the sentence before.
+	if v := r.Judgement.Verdict; v.Called() && v != conformity.Open && v != conformity.Meets {
 		because = append(because, "Probability that the coil is within its limits: "+part.Percent(r.Judgement.Probability)+".")
 	}
 	for _, e := range r.Expected {
 		because = append(because, e.String()+" With the leads in it, for a coil within its limits.")
+	}
+	for _, l := range out.Limits {
+		if l.Provenance.Kind == unit.Memory {
+			because = append(because, "Judged by a figure from memory: confirm it in the maker's manual.")
+			break
+		}
 	}
 	verdict := r.Judgement.Verdict
 	if r.Is(coil.ShortToCase) {

@@ -129,11 +129,22 @@ func (t *Tree) step(n *tree.Node, next int) app.UI {
 	}
 	return app.Li().Class("tree__step").Body(
 		app.P().Class("tree__check").Body(app.A().Href(route.Check(k.ID).Href()).Text(k.Name)),
-		app.P().Class("tree__facts").Text(fmt.Sprintf("%s. %s, %s up to the end of it. %d %% of the trucks come here.",
-			level, part.Minutes(float64(n.Minutes)), part.Minutes(float64(n.Spent+n.Minutes)), n.Percent)),
+		app.P().Class("tree__facts").Text(facts(level, n)),
 		app.P().Class("tree__why").Text(n.Why),
 		app.Ul().Class("tree__outcomes").Body(outcomes...),
 	)
+}
+
+// facts says where a check is done, how long it takes, and who comes to it.
+func facts(level string, n *tree.Node) string {
+	said := level + ". " + part.Minutes(float64(n.Minutes))
+	if n.Spent > 0 {
+		said += ", " + part.Minutes(float64(n.Spent+n.Minutes)) + " with all before it"
+	}
+	if n.Percent < 100 {
+		said += fmt.Sprintf(". %d %% of the trucks come here", n.Percent)
+	}
+	return said + "."
 }
 
 func (t *Tree) outcome(k *catalogue.Check, b *tree.Branch, goesOn bool) app.UI {
@@ -208,7 +219,11 @@ func label(k *catalogue.Check, outcomes []int) string {
 		out := &o.Outcomes[m]
 		switch {
 		case !out.Normal && len(k.Observations) > 1:
-			odd = append(odd, strings.TrimSuffix(strings.TrimSuffix(o.Asks, "."), "?")+": "+lower(out.Label))
+			asks := strings.TrimSuffix(strings.TrimSuffix(o.Asks, "."), "?")
+			if len(odd) > 0 {
+				asks = lower(asks)
+			}
+			odd = append(odd, asks+": "+lower(out.Label))
 		case !out.Normal:
 			odd = append(odd, out.Label)
 		default:
@@ -228,7 +243,7 @@ func label(k *catalogue.Check, outcomes []int) string {
 // name or a code.
 func lower(s string) string {
 	r := []rune(s)
-	if len(r) < 2 || r[1] < 'a' || r[1] > 'z' {
+	if len(r) < 2 || r[1] != ' ' && (r[1] < 'a' || r[1] > 'z') {
 		return s
 	}
 	return strings.ToLower(string(r[0])) + string(r[1:])

@@ -16,9 +16,11 @@ package tree
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/plan"
 	"provingbench/knowledge/unit"
 )
 
@@ -142,16 +144,36 @@ func (g grower) node(c diagnosis.Case, standing *diagnosis.Answer, share, spent 
 		return n, nil
 	}
 	next := answer.Next[0]
+	level := LevelAfter(c.Level, next.Check)
+	minutes := g.travel(c.Level, level) + next.Check.Minutes
 	n.End = GoesOn
-	n.Check, n.Level = g.engine.Catalogue.CheckIndex(next.Check.ID), g.engine.Catalogue.LevelIndex(next.Level.ID)
-	n.Minutes, n.Why = int(math.Round(next.Minutes)), next.Why
-	return n, g.grow(n, c, &next, share, spent, depth)
+	n.Check, n.Level = g.engine.Catalogue.CheckIndex(next.Check.ID), g.engine.Catalogue.LevelIndex(level)
+	n.Minutes, n.Why = int(math.Round(minutes)), next.Why
+	c.Level = level
+	return n, g.grow(n, c, next.Check, share, spent+minutes, depth)
 }
 
-// grow draws what the next check may show.
-func (g grower) grow(n *Node, c diagnosis.Case, next *diagnosis.Suggestion, share, spent float64, depth int) error {
-	c.Level = next.Level.ID
-	branches, err := g.engine.Branches(c, next.Check.ID, Least)
+// LevelAfter is where a truck is after a check: where it was if the check can
+// be done there, and else at the check's own level. Jobs follow the same rule.
+func LevelAfter(level string, k *catalogue.Check) string {
+	if level == k.Level || slices.Contains(k.Also, level) {
+		return level
+	}
+	return k.Level
+}
+
+// travel is the minutes from one level to another.
+func (g grower) travel(from, to string) float64 {
+	var p plan.Problem
+	for _, l := range g.engine.Catalogue.Access {
+		p.Levels = append(p.Levels, plan.Level{Open: l.Open, Close: l.Close})
+	}
+	return p.Travel(g.engine.Catalogue.LevelIndex(from), g.engine.Catalogue.LevelIndex(to))
+}
+
+// grow draws what the next check may show; spent counts it in.
+func (g grower) grow(n *Node, c diagnosis.Case, check *catalogue.Check, share, spent float64, depth int) error {
+	branches, err := g.engine.Branches(c, check.ID, Least)
 	if err != nil {
 		return err
 	}
@@ -163,15 +185,15 @@ func (g grower) grow(n *Node, c diagnosis.Case, next *diagnosis.Suggestion, shar
 		rest -= b.Probability
 		with := c
 		with.Entries = append(append([]diagnosis.Entry(nil), c.Entries...), b.Entries...)
-		child, err := g.node(with, b.Standing, share*b.Probability, spent+next.Minutes, depth+1)
+		child, err := g.node(with, b.Standing, share*b.Probability, spent, depth+1)
 		if err != nil {
 			return err
 		}
-		n.Branches = append(n.Branches, Branch{g.outcomes(next.Check, b.Entries), percent(b.Probability), child})
+		n.Branches = append(n.Branches, Branch{g.outcomes(check, b.Entries), percent(b.Probability), child})
 	}
 	if rest >= 0.005 {
 		n.Branches = append(n.Branches, Branch{nil, percent(rest), &Node{
-			Percent: percent(share * rest), Spent: int(math.Round(spent + next.Minutes)), End: Cut, Check: -1, Level: -1,
+			Percent: percent(share * rest), Spent: int(math.Round(spent)), End: Cut, Check: -1, Level: -1,
 		}})
 	}
 	return nil
