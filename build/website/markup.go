@@ -74,7 +74,7 @@ func (s *scanner) children(parent string) ([]node, error) {
 				return nil, fmt.Errorf("</%s> stands where <%s> is open", end, parent)
 			}
 			s.rest = after
-			return withoutBreaks(nodes), nil
+			return withoutBreaks(parent, nodes), nil
 		}
 		n, err := s.element()
 		if err != nil {
@@ -128,17 +128,19 @@ func (s *scanner) element() (node, error) {
 	}
 }
 
-// withoutBreaks takes away the line breaks that go-app printed between
-// children: one before each and one at the end, wherever there are several.
-func withoutBreaks(nodes []node) []node {
-	if len(nodes) < 3 || !strings.HasPrefix(nodes[0].text, "\n") || !strings.HasSuffix(nodes[len(nodes)-1].text, "\n") {
+// withoutBreaks takes away the line breaks that go-app printed around children:
+// one before each and one at the end, wherever there are several. A text between
+// them is several texts, printed one below the other, that belong together. Only
+// what is preformatted has line breaks of its own.
+func withoutBreaks(parent string, nodes []node) []node {
+	if len(nodes) == 0 || parent == "pre" || parent == "textarea" ||
+		!strings.HasPrefix(nodes[0].text, "\n") || !strings.HasSuffix(nodes[len(nodes)-1].text, "\n") {
 		return nodes
 	}
 	var kept []node
 	for _, n := range nodes {
 		if n.name == "" {
-			n.text = strings.TrimPrefix(n.text, "\n")
-			n.text = strings.TrimSuffix(n.text, "\n")
+			n.text = strings.ReplaceAll(n.text, "\n", "")
 			if n.text == "" {
 				continue
 			}

@@ -45,6 +45,11 @@ func TestTidy(t *testing.T) {
 			want: `<p><span>26</span> to <span>40</span></p>`,
 		},
 		{
+			name: "texts one after the other belong together",
+			ui:   app.Div().Body(app.P().Body(app.Text("26"), app.Text(" to 40")), app.P().Body(app.B().Text("a"), app.Text(". "), app.Text("b"))),
+			want: `<div><p>26 to 40</p><p><b>a</b>. b</p></div>`,
+		},
+		{
 			name: "line breaks within a text stay",
 			ui:   app.Pre().Text("one\ntwo\n"),
 			want: "<pre>one\ntwo\n</pre>",
