@@ -98,6 +98,13 @@ func (e *Engine) Answer(c Case) (*Answer, error) {
 	return a, nil
 }
 
+// Rank works out a case without what comes next: ranking, verdicts and how far
+// the complaint is explained. Its Conclusion is empty.
+func (e *Engine) Rank(c Case) (*Answer, error) {
+	a, _, err := e.assess(c)
+	return a, err
+}
+
 // assess answers all but what comes next. The posterior is nil when findings clash.
 func (e *Engine) assess(c Case) (*Answer, *infer.Posterior, error) {
 	if err := e.validate(&c); err != nil {

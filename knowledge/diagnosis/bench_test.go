@@ -1,8 +1,12 @@
 package diagnosis_test
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
+	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/diagnosis"
 	"provingbench/knowledge/unit"
@@ -27,13 +31,82 @@ func middle() diagnosis.Case {
 	}
 }
 
+// times returns the catalogue n times over: every fault and check copied, the
+// symptoms shared, so that each symptom has n times as many causes.
+func times(c *catalogue.Catalogue, n int) *catalogue.Catalogue {
+	big := *c
+	big.Faults, big.Checks = nil, nil
+	for copied := range n {
+		name := func(id string) string {
+			if copied == 0 {
+				return id
+			}
+			return fmt.Sprintf("%s-%d", id, copied)
+		}
+		for _, f := range c.Faults {
+			f.ID = name(f.ID)
+			big.Faults = append(big.Faults, f)
+		}
+		for _, k := range c.Checks {
+			k.ID = name(k.ID)
+			k.Observations = slices.Clone(k.Observations)
+			for i := range k.Observations {
+				o := &k.Observations[i]
+				o.Outcomes = slices.Clone(o.Outcomes)
+				for j := range o.Outcomes {
+					out := &o.Outcomes[j]
+					out.Shows = slices.Clone(out.Shows)
+					for m := range out.Shows {
+						out.Shows[m].ID = name(out.Shows[m].ID)
+					}
+					out.Proves = slices.Clone(out.Proves)
+					for m := range out.Proves {
+						out.Proves[m] = name(out.Proves[m])
+					}
+				}
+			}
+			big.Checks = append(big.Checks, k)
+		}
+	}
+	slices.SortFunc(big.Faults, func(a, b catalogue.Fault) int { return strings.Compare(a.ID, b.ID) })
+	slices.SortFunc(big.Checks, func(a, b catalogue.Check) int { return strings.Compare(a.ID, b.ID) })
+	return &big
+}
+
+// sizes are the shipped catalogue and one ten times as large.
+func sizes() map[string]*diagnosis.Engine {
+	e := engine()
+	return map[string]*diagnosis.Engine{"shipped": e, "ten-times": {Catalogue: times(e.Catalogue, 10), Book: e.Book}}
+}
+
 // One answer to new ranking and next check.
 func BenchmarkAnswer(b *testing.B) {
-	e := engine()
-	c := middle()
-	for b.Loop() {
-		if _, err := e.Answer(c); err != nil {
-			b.Fatal(err)
-		}
+	for name, e := range sizes() {
+		b.Run(name, func(b *testing.B) {
+			c := middle()
+			for b.Loop() {
+				a, err := e.Answer(c)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if len(a.Next) == 0 {
+					b.Fatal("no next check")
+				}
+			}
+		})
+	}
+}
+
+// The ranking alone, without what comes next.
+func BenchmarkRanking(b *testing.B) {
+	for name, e := range sizes() {
+		b.Run(name, func(b *testing.B) {
+			c := middle()
+			for b.Loop() {
+				if _, err := e.Rank(c); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

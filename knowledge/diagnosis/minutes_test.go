@@ -186,7 +186,7 @@ func (x *truck) byOrder(b *testing.B) (minutes float64, ok bool) {
 		minutes += road.Travel(at, level) + check.Minutes
 		at = level
 		x.do(check)
-		a, err := x.e.Answer(diagnosis.Case{Version: x.c.Version, Build: x.c.Build, Level: "wheels", Entries: x.c.Entries})
+		a, err := x.e.Rank(diagnosis.Case{Version: x.c.Version, Build: x.c.Build, Level: "wheels", Entries: x.c.Entries})
 		if err != nil {
 			b.Fatal(err)
 		}

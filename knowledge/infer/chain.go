@@ -1,9 +1,6 @@
 package infer
 
-import (
-	"math"
-	"math/bits"
-)
+import "math"
 
 // chain sums over all fault sets by taking the faults one after another. Its
 // state is the set of seen signs that some fault taken so far (or the leak)
@@ -354,13 +351,4 @@ func ahead(after []float64, state int, links []link) float64 {
 		}
 	}
 	return after[state]
-}
-
-// width returns the widest state of the chain, for benchmarks.
-func (c *chain) width() int {
-	w := 0
-	for _, v := range c.forward {
-		w = max(w, bits.Len(uint(len(v)))-1)
-	}
-	return w
 }
