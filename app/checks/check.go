@@ -22,6 +22,7 @@ type Check struct {
 	Session *session.Session
 	ID      string
 
+	ctx    app.Context
 	drafts map[string]*draft // by observation
 }
 
@@ -45,7 +46,8 @@ func (p *Check) Description() string { return p.check().Purpose }
 
 // OnMount opens the jobs: the values shown and the verdicts are those of the
 // truck at hand.
-func (p *Check) OnMount(app.Context) {
+func (p *Check) OnMount(ctx app.Context) {
+	p.ctx = ctx
 	p.Session.Watch(p)
 	p.Session.Open()
 }
@@ -178,7 +180,7 @@ func (p *Check) pick(o *catalogue.Observation, d *draft) app.UI {
 				d.entry.Outcome, d.judged = v, diagnosis.Judgement{}
 			},
 		},
-		&part.Button{Text: "Enter this", Of: o.Asks, Rank: "primary", OnPress: func(ctx app.Context) { p.enter(ctx, o, d) }},
+		&part.Button{Text: "Enter this", Of: o.Asks, Rank: "primary", OnPress: func(app.Context) { p.enter(o, d) }},
 	)
 }
 
@@ -204,7 +206,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 	set := func(to *string) func(app.Context, string) {
 		return func(_ app.Context, v string) { *to, d.judged = v, diagnosis.Judgement{} }
 	}
-	judge := func(ctx app.Context) { p.enter(ctx, o, d) }
+	judge := func(app.Context) { p.enter(o, d) }
 	var names []string
 	for _, u := range quantity.Units(kind) {
 		names = append(names, u.Name)
@@ -270,7 +272,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 }
 
 // enter judges a draft and, when it can be used, enters it into the job at hand.
-func (p *Check) enter(ctx app.Context, o *catalogue.Observation, d *draft) {
+func (p *Check) enter(o *catalogue.Observation, d *draft) {
 	n := d.entry
 	if o.Reading == nil {
 		n = diagnosis.Entry{Check: n.Check, Observation: n.Observation, Outcome: n.Outcome}
@@ -287,7 +289,7 @@ func (p *Check) enter(ctx app.Context, o *catalogue.Observation, d *draft) {
 	if d.judged.Problem != "" {
 		p.Session.Say(d.judged.Problem)
 		if id := p.troubled(o, d.judged.Field); id != "" {
-			ctx.Defer(func(app.Context) {
+			p.ctx.Defer(func(app.Context) {
 				dom.Focus(id)
 				dom.ScrollToID(id + "-problem")
 			})
@@ -299,7 +301,7 @@ func (p *Check) enter(ctx app.Context, o *catalogue.Observation, d *draft) {
 	p.Session.Enter("Entered: "+word, n)
 	after, _ := p.Session.Answer()
 	d.moves, d.finished = Moves(before, after, 3), true
-	ctx.Defer(func(app.Context) { dom.ScrollToID("entered-" + o.ID) })
+	p.ctx.Defer(func(app.Context) { dom.ScrollToID("entered-" + o.ID) })
 }
 
 // temperature completes a typed temperature with its unit, unless it has one.

@@ -18,12 +18,6 @@ import (
 
 func clock() time.Time { return time.Date(2030, 5, 6, 7, 8, 9, 0, time.UTC) }
 
-// probe stands in for the browser's context in handlers that only ask for a
-// deferred move of the focus.
-type probe struct{ app.Context }
-
-func (probe) Defer(func(app.Context)) {}
-
 func mounted(t *testing.T, id string) (*Check, app.ClientDispatcher) {
 	p := &Check{Session: session.New(&diagnosis.Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}, store.Memory{}, clock), ID: id}
 	d := app.NewClientTester(p)
@@ -37,7 +31,7 @@ func TestReadingIsJudgedEnteredAndRemoved(t *testing.T) {
 	o := p.check().Observation("ohms")
 	draft := p.draft("ohms")
 	draft.entry.Reading = "OL"
-	p.enter(probe{}, o, draft)
+	p.enter(o, draft)
 	d.Consume()
 	require.Len(t, p.Session.Case().Entries, 1)
 	html := app.HTMLString(p)
@@ -65,7 +59,7 @@ func TestProblemStandsBesideTheFieldAndNothingIsEntered(t *testing.T) {
 		*draft = *(&Check{ID: p.ID}).draft("ohms")
 		draft.entry.Reading = "4.2"
 		spoil()
-		p.enter(probe{}, o, draft)
+		p.enter(o, draft)
 		p.Update()
 		d.Consume()
 		require.Empty(t, p.Session.Case().Entries, field)
@@ -77,7 +71,7 @@ func TestNothingPickedIsAProblem(t *testing.T) {
 	p, d := mounted(t, "fluid-condition")
 	o := &p.check().Observations[0]
 	require.Nil(t, o.Reading)
-	p.enter(probe{}, o, p.draft(o.ID))
+	p.enter(o, p.draft(o.ID))
 	p.Update()
 	d.Consume()
 	assert.Empty(t, p.Session.Case().Entries)

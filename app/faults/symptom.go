@@ -19,6 +19,8 @@ type Symptom struct {
 	app.Compo
 	Session *session.Session
 	ID      string
+
+	ctx app.Context
 }
 
 func (p *Symptom) symptom() *catalogue.Symptom { return p.Session.Catalogue().Symptom(p.ID) }
@@ -32,7 +34,8 @@ func (p *Symptom) Description() string {
 }
 
 // OnMount opens the jobs, because the symptom can be added to the one at hand.
-func (p *Symptom) OnMount(app.Context) {
+func (p *Symptom) OnMount(ctx app.Context) {
+	p.ctx = ctx
 	p.Session.Watch(p)
 	p.Session.Open()
 }
@@ -114,8 +117,8 @@ func (p *Symptom) act(y *catalogue.Symptom) app.UI {
 	if p.Session.Job() != nil {
 		text = "Add it to the job at hand"
 	}
-	return app.Div().Class("buttons").Body(&part.Button{Text: text, Of: y.Name, Rank: "primary", OnPress: func(ctx app.Context) {
+	return app.Div().Class("buttons").Body(&part.Button{Text: text, Of: y.Name, Rank: "primary", OnPress: func(app.Context) {
 		p.Session.Change("Added: "+y.Name, func(j *store.Job) { j.Case.Report(diagnosis.Report{Symptom: y.ID}) })
-		ctx.Navigate(route.Find().Href())
+		p.ctx.Navigate(route.Find().Href())
 	}})
 }

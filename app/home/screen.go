@@ -15,6 +15,7 @@ type Screen struct {
 	app.Compo
 	Session *session.Session
 
+	ctx         app.Context
 	installable bool
 	installed   bool
 }
@@ -29,6 +30,7 @@ func (*Screen) Description() string {
 
 // OnMount reads the job at hand and whether the tool can be installed.
 func (s *Screen) OnMount(ctx app.Context) {
+	s.ctx = ctx
 	s.Session.Watch(s)
 	s.Session.Open()
 	s.OnAppInstallChange(ctx)
@@ -48,9 +50,9 @@ func (s *Screen) Render() app.UI {
 	if j := s.Session.Job(); j != nil {
 		body = append(body,
 			app.P().Class("buttons").Body(app.A().Class("button", "button--primary").Href(route.Find().Href()).Text("Go on: "+j.Name)),
-			app.Div().Class("buttons").Body(&part.Button{Text: "Start a new job", OnPress: func(ctx app.Context) {
+			app.Div().Class("buttons").Body(&part.Button{Text: "Start a new job", OnPress: func(app.Context) {
 				s.Session.Start()
-				ctx.Navigate(route.Find().Href())
+				s.ctx.Navigate(route.Find().Href())
 			}}),
 		)
 	} else {

@@ -20,6 +20,8 @@ import (
 type Screen struct {
 	app.Compo
 	Session *session.Session
+
+	ctx app.Context
 }
 
 // Title names the screen.
@@ -31,7 +33,8 @@ func (*Screen) Description() string {
 }
 
 // OnMount reads the jobs.
-func (s *Screen) OnMount(app.Context) {
+func (s *Screen) OnMount(ctx app.Context) {
+	s.ctx = ctx
 	s.Session.Watch(s)
 	s.Session.Open()
 }
@@ -47,9 +50,9 @@ func (s *Screen) Render() app.UI {
 		body = append(body, part.Section("current", "The job at hand", s.current(current)...))
 	}
 	body = append(body, app.Div().Class("buttons").Body(
-		&part.Button{Text: "Start a new job", Rank: "primary", OnPress: func(ctx app.Context) {
+		&part.Button{Text: "Start a new job", Rank: "primary", OnPress: func(app.Context) {
 			s.Session.Start()
-			ctx.Navigate(route.Find().Href())
+			s.ctx.Navigate(route.Find().Href())
 		}}))
 	var rows []app.UI
 	for _, j := range s.Session.Jobs() {

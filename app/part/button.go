@@ -7,6 +7,10 @@ import "github.com/maxence-charriere/go-app/v9/pkg/app"
 // It MUST be reachable with the keyboard, at least a target high, and its words
 // MUST say what it does without the text around it: Of completes them for
 // screen readers ("Remove" + "Flare on the 2-3 shift").
+//
+// The context that OnPress gets is the button's. What is asked of it for later,
+// such as Navigate and Defer, is dropped when the press makes the button go: ask
+// the screen's own context for that.
 type Button struct {
 	app.Compo
 
