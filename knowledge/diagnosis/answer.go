@@ -25,7 +25,7 @@ const (
 )
 
 // scenarios is how many fault sets stand for the posterior in the plan.
-const scenarios = 256
+const scenarios = 96
 
 // Answer is everything the engine has to say about a case.
 type Answer struct {
