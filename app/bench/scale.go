@@ -15,11 +15,14 @@ import (
 
 // The scale is drawn in these steps, one unit a CSS pixel at the usual size.
 const (
-	scaleWidth  = 340
+	scaleWidth  = 358
 	scaleLeft   = 132 // where the bands begin; the degrees stand before it
 	scaleLeast  = 46  // of a band's height, so that its words fit
 	scaleDegree = 0.8 // height of a kelvin
 	scaleMargin = 14
+	scaleIndent = 28 // of the words, so that the arrow has its place
+	scaleLine   = 18
+	scaleWrap   = 17 // characters that fit in a band
 )
 
 // scaleBand is one band of the scale.
@@ -40,7 +43,7 @@ func scaleBands(l fluid.Limits) []scaleBand {
 	cold := slices.Clone(l.OverdriveBlocked)
 	slices.SortFunc(cold, func(a, b fluid.Bound) int { return int(math.Copysign(1, float64(a.At-b.At))) })
 	for i, b := range cold {
-		words := "4th withheld or not: sources differ"
+		words := "sources differ on 4th"
 		if i == len(cold)-1 {
 			words = "warming up"
 		}
@@ -102,9 +105,10 @@ func scale(l fluid.Limits, at quantity.Temperature, given bool) app.UI {
 	for _, band := range slices.Backward(bands) {
 		h := band.height()
 		fmt.Fprintf(&b, `<rect class="scale__band scale__band--%s" x="%d" y="%.1f" width="%d" height="%.1f"/>`, band.look, scaleLeft, y, scaleWidth-scaleLeft, h)
-		for i, line := range wrap(band.words, 21) {
-			lines := len(wrap(band.words, 21))
-			fmt.Fprintf(&b, `<text class="scale__words" x="%d" y="%.1f">%s</text>`, scaleLeft+30, y+h/2+6+18*(float64(i)-float64(lines-1)/2), html.EscapeString(line))
+		lines := wrap(band.words, scaleWrap)
+		for i, line := range lines {
+			middle := y + h/2 + 6 + scaleLine*(float64(i)-float64(len(lines)-1)/2)
+			fmt.Fprintf(&b, `<text class="scale__words" x="%d" y="%.1f">%s</text>`, scaleLeft+scaleIndent, middle, html.EscapeString(line))
 		}
 		if !math.IsInf(float64(band.from), 0) {
 			fmt.Fprintf(&b, `<text class="scale__degrees" x="%d" y="%.1f">%s</text>`, scaleLeft-8, y+h+5, html.EscapeString(temperature(band.from)))

@@ -168,7 +168,7 @@ func (x *Temperature) sensorPart() app.UI {
 	case out.Ready:
 		verdict := &part.Verdict{Call: sensorCall(out.Sensor.Type), Word: sensorWord(out.Sensor.Type), Because: []string{out.Sensor.Reason}}
 		if out.Sensor.Sure > 0 {
-			verdict.Because = append(verdict.Because, "Probability of this: "+part.Percent(out.Sensor.Sure)+".")
+			verdict.Because = append(verdict.Because, "Probability of this: "+part.Percent(min(out.Sensor.Sure, nearlySure))+".")
 		}
 		if out.Foretold {
 			e := out.Estimate
@@ -187,6 +187,9 @@ func (x *Temperature) sensorPart() app.UI {
 	}
 	return part.Section("sensor", "A sensor by two readings", append(body, result)...)
 }
+
+// nearlySure is the most that is claimed of two readings.
+const nearlySure = 0.999
 
 func sensorWord(t fluid.SensorType) string {
 	switch t {

@@ -73,6 +73,7 @@ func (c *Chart) Render() app.UI {
 	return app.Article().Body(
 		app.H1().Text(c.Title()),
 		app.P().Class("lead").Text("A gear slips when an element that it needs lets go. Who knows the chart by heart needs one road test to know which parts to look at."),
+		app.P().Text("“On” means that the element is applied, to drive or to hold."),
 		c.table(),
 		app.Ul().Class("chart__sources").Body(c.sources()...),
 		c.deductions(),
@@ -104,8 +105,7 @@ func (c *Chart) table() app.UI {
 		ratios = append(ratios, app.Td().Class("chart__cell").Text(ratio(r.Gear)))
 	}
 	return app.Div().Class("chart").TabIndex(0).Attr("role", "region").Aria("label", "Application chart, can be scrolled sideways").Body(
-		app.Table().Class("chart__table").Body(
-			app.Caption().Class("chart__caption").Text("Application chart. “On” means that the element is applied, driving or holding."),
+		app.Table().Class("chart__table").Aria("label", "Application chart").Body(
 			app.THead().Body(app.Tr().Body(head...)),
 			app.TBody().Body(rows...),
 			app.TFoot().Body(app.Tr().Body(ratios...)),
