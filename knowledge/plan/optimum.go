@@ -232,7 +232,7 @@ func (o *optimum) solve(st *information) (decision, bool) {
 		}
 		useful = append(useful, c)
 		over = over && (o.p.Goal == Isolate || proof <= negligible) && (o.p.Goal != Isolate || tells <= negligible)
-		if ahead && tells >= o.p.bears() {
+		if ahead && tells >= o.p.bears(c) {
 			lowest = min(lowest, o.p.Checks[c].Stage)
 		}
 	}

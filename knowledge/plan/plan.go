@@ -112,6 +112,7 @@ type Check struct {
 	Minutes      float64 // once its level is reached
 	Levels       []int   // where it can be done
 	Stage        int     // place in the trade's order; the preliminary checks have the lowest
+	Bears        float64 // bits for it to hold back later stages; the Problem's if zero
 	Observations []Observation
 }
 
@@ -229,8 +230,11 @@ func (p *Problem) level(s State) int {
 	return max(0, min(s.Level, len(p.Levels)-1))
 }
 
-func (p *Problem) bears() float64 {
-	if p.Bears > 0 {
+func (p *Problem) bears(check int) float64 {
+	switch own := p.Checks[check].Bears; {
+	case own > 0:
+		return own
+	case p.Bears > 0:
 		return p.Bears
 	}
 	return BearsOn

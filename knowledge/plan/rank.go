@@ -53,7 +53,7 @@ const (
 // when no check left could bring it nearer.
 //
 // The trade's order holds: a check is left out as long as one of a lower stage
-// bears on the case, tells at least Problem.Bears bits about the set of faults,
+// bears on the case, tells at least the check's or the Problem's Bears bits about the set of faults,
 // unless that one would need closing up from the level the truck is at. Refused
 // checks are left out and hold nothing back.
 //
@@ -230,7 +230,7 @@ func (x *search) reasons(n *node, d *desk, out []Suggestion) {
 	limit := x.stage(n, d)
 	for i := range out {
 		s := &out[i]
-		if s.Bits >= x.bears && x.t.p.Checks[s.Check].Stage == limit && limit < latest {
+		if s.Bits >= x.t.p.bears(s.Check) && x.t.p.Checks[s.Check].Stage == limit && limit < latest {
 			s.Reasons = append(s.Reasons, Order)
 		}
 		if i == tells && s.Bits > negligible {

@@ -11,7 +11,6 @@ import (
 type search struct {
 	t     *table
 	goal  Goal
-	bears float64
 	spent int
 	memo  map[string]memory
 	key   []byte
@@ -90,7 +89,6 @@ func newSearch(t *table) *search {
 	return &search{
 		t:      t,
 		goal:   t.p.Goal,
-		bears:  t.p.bears(),
 		memo:   make(map[string]memory),
 		share:  make([]float64, len(t.faults)),
 		open:   make([][]int, len(t.p.Levels)),
@@ -242,7 +240,7 @@ func (x *search) ended(n *node, d *desk) bool {
 func (x *search) stage(n *node, d *desk) int {
 	lowest := math.MaxInt
 	for c, g := range d.gains {
-		if g.bits < x.bears {
+		if g.bits < x.t.p.bears(c) {
 			continue
 		}
 		e := &x.t.checks[c]
