@@ -23,6 +23,7 @@ import (
 	"strings"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/wording"
 )
 
 // A Match is a symptom that the text names.
@@ -80,7 +81,7 @@ const (
 // Resolve finds the symptoms that a text names. It takes any text.
 func (x *Index) Resolve(text string) Understanding {
 	text = strings.ToValidUTF8(text, " ")
-	words := split(text)
+	words := wording.Split(text)
 	r := &resolution{x: x, text: text, words: words}
 	r.tokens = x.fold(words)
 	r.look()
@@ -183,7 +184,7 @@ func (r *resolution) wordForWord() {
 	}
 	for from := 0; from < len(r.words); {
 		to := from + 1
-		for to < len(r.words) && r.words[to].before < softPause {
+		for to < len(r.words) && r.words[to].Before < softPause {
 			to++
 		}
 		r.known(from, to)
@@ -197,7 +198,7 @@ func joinWords(words []word) string {
 		if i > 0 {
 			b.WriteByte(' ')
 		}
-		b.WriteString(w.text)
+		b.WriteString(w.Text)
 		if b.Len() > 200 { // longer than any phrase
 			return ""
 		}
@@ -212,7 +213,7 @@ func (r *resolution) known(from, to int) bool {
 	}
 	first, last := -1, -1
 	for i, t := range r.tokens {
-		if t.start >= r.words[from].start && t.end <= r.words[to-1].end {
+		if t.start >= r.words[from].Start && t.end <= r.words[to-1].End {
 			if first < 0 {
 				first = i
 			}
@@ -279,7 +280,7 @@ func (r *resolution) cover() {
 			if r.owner[j] != free || j > i && t.before == hardPause {
 				break
 			}
-			if j > i && t.before.soft() {
+			if j > i && t.before.Parts() {
 				pauses += 0.2
 			}
 			all += t.cost
@@ -696,7 +697,7 @@ func (r *resolution) neighbours(i int) (before, after int) {
 // standsApart says whether a condition is a part of its own at the end of a
 // sentence: "slips in third, flares two-three, only when hot".
 func (r *resolution) standsApart(i int) bool {
-	return r.tokens[i].before.soft() && (i+1 == len(r.tokens) || r.tokens[i+1].before == hardPause)
+	return r.tokens[i].before.Parts() && (i+1 == len(r.tokens) || r.tokens[i+1].before == hardPause)
 }
 
 // eachPart calls f with the first and last token of every part between pauses

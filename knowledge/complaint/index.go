@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/wording"
 )
 
 // An Index is a catalogue's symptoms, ready to be found by what people say. It
@@ -20,7 +21,7 @@ type Index struct {
 	postings  map[string][]posting
 	known     map[string]string // folded phrase to symptom id, for what is said word for word
 	said      [][]said          // by symptom, for what is being typed
-	mend      *mender
+	mend      *wording.Mender
 }
 
 // said is a phrase as it is written.
@@ -82,11 +83,11 @@ func New(c *catalogue.Catalogue) *Index {
 		counts, geared, negative := map[string]int{}, 0, 0
 		for _, text := range phrases {
 			x.known[plain(text)] = s.ID
-			words := split(text)
+			words := wording.Split(text)
 			written := said{text: text}
 			for _, w := range words {
-				mend.learn(w.text)
-				written.words = append(written.words, w.text)
+				mend.Learn(w.Text)
+				written.words = append(written.words, w.Text)
 			}
 			x.said[i] = append(x.said[i], written)
 			slots := unique(x.fold(words))
@@ -105,7 +106,7 @@ func New(c *catalogue.Catalogue) *Index {
 				x.symptoms[i].notions[n] = true
 			}
 		}
-		name := unique(x.fold(split(s.Name)))
+		name := unique(x.fold(wording.Split(s.Name)))
 		for _, n := range conditions {
 			// A condition that belongs to the complaint itself doesn't narrow it:
 			// "runs hot" isn't a complaint that shows only when hot. The members
@@ -271,11 +272,11 @@ func unique(tokens []token) []string {
 // plain folds a text to its words.
 func plain(text string) string {
 	var b strings.Builder
-	for i, w := range split(text) {
+	for i, w := range wording.Split(text) {
 		if i > 0 {
 			b.WriteByte(' ')
 		}
-		b.WriteString(w.text)
+		b.WriteString(w.Text)
 	}
 	return b.String()
 }

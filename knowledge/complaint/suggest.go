@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"provingbench/knowledge/wording"
 )
 
 // A Suggestion is a symptom that fits what has been typed so far.
@@ -17,7 +19,7 @@ type Suggestion struct {
 // must begin a word of one phrase, the last one may be unfinished. It gives at
 // most limit symptoms, the best first, and none for an empty text.
 func (x *Index) Suggest(typed string, limit int) []Suggestion {
-	words := split(typed)
+	words := wording.Split(typed)
 	if len(words) == 0 {
 		return nil
 	}
@@ -50,7 +52,7 @@ func begins(typed []word, phrase []string) float64 {
 		found := -1
 		for k := range phrase {
 			at := (expected + k) % len(phrase)
-			if phrase[at] == w.text || last && strings.HasPrefix(phrase[at], w.text) {
+			if phrase[at] == w.Text || last && strings.HasPrefix(phrase[at], w.Text) {
 				found = at
 				break
 			}
@@ -62,7 +64,7 @@ func begins(typed []word, phrase []string) float64 {
 		if found == expected {
 			score++
 		}
-		if phrase[found] == w.text {
+		if phrase[found] == w.Text {
 			score += 0.5
 		}
 		expected = (found + 1) % len(phrase)

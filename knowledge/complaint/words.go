@@ -5,82 +5,22 @@ import (
 	"strconv"
 	"strings"
 	"sync"
-	"unicode"
-	"unicode/utf8"
 
-	"github.com/agnivade/levenshtein"
-	"github.com/kljensen/snowball/english"
+	"provingbench/knowledge/wording"
 )
 
-// A break is what stands before a word and parts it from the word before.
-type pause byte
+type (
+	word  = wording.Word
+	pause = wording.Pause
+)
 
 const (
-	none      pause = iota
-	joined          // 2-3, o/d
-	softPause       // a comma, "and"
-	orPause         // "or"
-	hardPause       // a full stop, "but"
+	none      = wording.None
+	joined    = wording.Joined
+	softPause = wording.Soft
+	orPause   = wording.Or
+	hardPause = wording.Hard
 )
-
-func (p pause) soft() bool { return p == softPause || p == orPause }
-
-// A word is one word of the text, folded to lower case without apostrophes.
-type word struct {
-	text       string
-	start, end int // bytes in the text
-	before     pause
-}
-
-// split cuts a text into words. Digits and letters stay together: 2nd.
-func split(text string) []word {
-	var words []word
-	before := hardPause
-	i := 0
-	for i < len(text) {
-		r, size := utf8.DecodeRuneInString(text[i:])
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			if p := pauseOf(text, i, r); p > before {
-				before = p
-			}
-			i += size
-			continue
-		}
-		start := i
-		var b strings.Builder
-		for i < len(text) {
-			r, size := utf8.DecodeRuneInString(text[i:])
-			switch {
-			case r == '\'' || r == '’' || r == '‘' || r == '`':
-			case unicode.IsLetter(r) || unicode.IsDigit(r):
-				b.WriteRune(unicode.ToLower(r))
-			default:
-				goto end
-			}
-			i += size
-		}
-	end:
-		words = append(words, word{text: b.String(), start: start, end: i, before: before})
-		before = none
-	}
-	return words
-}
-
-func pauseOf(text string, i int, r rune) pause {
-	spaced := i > 0 && text[i-1] == ' '
-	switch r {
-	case '.', ';', '!', '?', '\n', '\r', ':':
-		return hardPause
-	case ',', '&', '+', '(', ')', '"', '—', '–':
-		return softPause
-	case '-', '/', '>':
-		if spaced {
-			return softPause
-		}
-		return joined
-	}
-	return none
-}
 
 // A token is one notion of a text: a word or a saying after folding.
 type token struct {
@@ -179,11 +119,11 @@ func (x *Index) fold(words []word) []token {
 	var tokens []token
 	pending, neither := none, false
 	emit := func(notion string, from, to int, sure float64) {
-		before := max(pending, words[from].before)
+		before := max(pending, words[from].Before)
 		if before == hardPause {
 			neither = false
 		}
-		neither = neither || words[from].text == "neither"
+		neither = neither || words[from].Text == "neither"
 		if notion == fine && neither { // neither first nor second works
 			notion = filler
 		}
@@ -197,7 +137,7 @@ func (x *Index) fold(words []word) []token {
 		case hard:
 			pending = hardPause
 		default:
-			tokens = append(tokens, token{notion: notion, start: words[from].start, end: words[to].end, before: before, sure: sure})
+			tokens = append(tokens, token{notion: notion, start: words[from].Start, end: words[to].End, before: before, sure: sure})
 			pending = none
 		}
 	}
@@ -205,8 +145,8 @@ func (x *Index) fold(words []word) []token {
 	for i := range words {
 		mended[i] = 1
 		if x.mend != nil {
-			if better, ok := x.mend.word(words[i].text); ok {
-				words[i].text, mended[i] = better, 0.92
+			if better, ok := x.mend.Mend(words[i].Text); ok {
+				words[i].Text, mended[i] = better, 0.92
 			}
 		}
 	}
@@ -245,12 +185,12 @@ func (l *lexicon) saying(words []word) (notion string, n int) {
 	var b strings.Builder
 	for i := 0; i < len(words) && i < l.longest; i++ {
 		if i > 0 {
-			if words[i].before >= softPause {
+			if words[i].Before >= softPause {
 				break
 			}
 			b.WriteByte(' ')
 		}
-		b.WriteString(words[i].text)
+		b.WriteString(words[i].Text)
 		if found, ok := l.sayings[b.String()]; ok {
 			notion, n = found, i+1
 		}
@@ -261,7 +201,7 @@ func (l *lexicon) saying(words []word) (notion string, n int) {
 // inContext settles the words that are a gear in one place and something else
 // in another.
 func (l *lexicon) inContext(words []word, i int, notion string) string {
-	text, previous, next := words[i].text, at(words, i-1), at(words, i+1)
+	text, previous, next := words[i].Text, at(words, i-1), at(words, i+1)
 	switch notion {
 	case "g1", "g2", "g3", "g4":
 		switch {
@@ -284,16 +224,16 @@ func (l *lexicon) inContext(words []word, i int, notion string) string {
 		}
 	case not:
 		// "won't shift until it is hot": it does, later.
-		for j := i + 1; j < len(words) && j < i+8 && words[j].before < softPause; j++ {
-			switch words[j].text {
+		for j := i + 1; j < len(words) && j < i+8 && words[j].Before < softPause; j++ {
+			switch words[j].Text {
 			case "until", "till", "til", "unless", "before":
 				return notUntil
 			}
 		}
 	case shift:
 		// Shifting from park to reverse is no shift between gears.
-		for j := i + 1; j < len(words) && j < i+4 && words[j].before < softPause; j++ {
-			switch l.sayings[words[j].text] {
+		for j := i + 1; j < len(words) && j < i+4 && words[j].Before < softPause; j++ {
+			switch l.sayings[words[j].Text] {
 			case park, neutral, drive, reverse:
 				return "GO"
 			}
@@ -328,12 +268,12 @@ func at(words []word, i int) string {
 	if i < 0 || i >= len(words) {
 		return ""
 	}
-	return words[i].text
+	return words[i].Text
 }
 
 // single gives the notion of a word that is no saying.
 func (l *lexicon) single(words []word, i int) string {
-	text := words[i].text
+	text := words[i].Text
 	if g, ok := numberWord(text); ok {
 		switch previous, next := at(words, i-1), at(words, i+1); {
 		case next == "gears":
@@ -354,10 +294,10 @@ func (l *lexicon) single(words []word, i int) string {
 	if len(text) == 5 && text[0] == 'p' && strings.Trim(text[1:], "0123456789") == "" {
 		return code // P0748
 	}
-	if english.IsStopWord(text) {
+	if wording.IsStop(text) {
 		return filler
 	}
-	return english.Stem(text, false)
+	return wording.Stem(text)
 }
 
 // figure tells road speeds from other numbers.
@@ -385,7 +325,7 @@ func (l *lexicon) gearNumber(text string) byte {
 // gearShift reads a shift from one gear to another: 2-3, second to third,
 // between first and second, the 1 2.
 func (l *lexicon) gearShift(words []word) (notion string, n int) {
-	between := words[0].text == "between" || words[0].text == "from"
+	between := words[0].Text == "between" || words[0].Text == "from"
 	i := 0
 	if between {
 		i++
@@ -417,13 +357,13 @@ func (l *lexicon) gearShift(words []word) (notion string, n int) {
 	case next() == "and" && between:
 		linked = true
 		i++
-	case i < len(words) && words[i].before == joined:
+	case i < len(words) && words[i].Before == joined:
 		linked = true
 	}
 	if next() == "the" {
 		i++
 	}
-	if i >= len(words) || words[i].before >= softPause {
+	if i >= len(words) || words[i].Before >= softPause {
 		return "", 0
 	}
 	b := l.gearNumber(next())
@@ -431,7 +371,7 @@ func (l *lexicon) gearShift(words []word) (notion string, n int) {
 		return "", 0
 	}
 	i++
-	if !linked && (b != a+1 || l.ordinals[first] != l.ordinals[words[i-1].text]) {
+	if !linked && (b != a+1 || l.ordinals[first] != l.ordinals[words[i-1].Text]) {
 		return "", 0
 	}
 	if next() == "seconds" || next() == "secs" || next() == "sec" {
@@ -449,12 +389,12 @@ func (l *lexicon) gearShift(words []word) (notion string, n int) {
 // afterTime reads how long it takes: after twenty minutes it is hot, after an
 // hour's rest it is cold.
 func afterTime(words []word) (notion string, n int) {
-	if words[0].text != "after" {
+	if words[0].Text != "after" {
 		return "", 0
 	}
 	notion = hot
-	for i := 1; i < len(words) && i < 9 && words[i].before < softPause; i++ {
-		switch words[i].text {
+	for i := 1; i < len(words) && i < 9 && words[i].Before < softPause; i++ {
+		switch words[i].Text {
 		case "sit", "sits", "sitting", "sat", "parked", "standing", "rest", "resting", "night":
 			notion = cold
 			n = i + 1
@@ -492,7 +432,7 @@ func repeatNot(tokens []token) []token {
 		if tokens[i-1].notion != not || !isGear(tokens[i].notion) {
 			continue
 		}
-		for j := i + 1; j < len(tokens) && isGear(tokens[j].notion) && tokens[j].before.soft() && ends(tokens, j); j += 2 {
+		for j := i + 1; j < len(tokens) && isGear(tokens[j].notion) && tokens[j].before.Parts() && ends(tokens, j); j += 2 {
 			repeated := token{notion: not, start: tokens[j].start, end: tokens[j].start, before: tokens[j].before, sure: 1}
 			tokens[j].before = none
 			tokens = slices.Insert(tokens, j, repeated)
@@ -505,10 +445,10 @@ func repeatNot(tokens []token) []token {
 // repeatFine says "first and second are fine" as "first fine, second fine".
 func repeatFine(tokens []token) []token {
 	for i := len(tokens) - 1; i >= 2; i-- {
-		if tokens[i].notion != fine || tokens[i].before >= softPause || !isGear(tokens[i-1].notion) || !tokens[i-1].before.soft() {
+		if tokens[i].notion != fine || tokens[i].before >= softPause || !isGear(tokens[i-1].notion) || !tokens[i-1].before.Parts() {
 			continue
 		}
-		for j := i - 2; j >= 0 && isGear(tokens[j].notion) && tokens[j].before >= softPause && tokens[j+1].before.soft(); j-- {
+		for j := i - 2; j >= 0 && isGear(tokens[j].notion) && tokens[j].before >= softPause && tokens[j+1].before.Parts(); j-- {
 			tokens = slices.Insert(tokens, j+1, token{notion: fine, start: tokens[j].end, end: tokens[j].end, sure: 1})
 			if tokens[j].before == hardPause {
 				break
@@ -536,69 +476,16 @@ func isShift(notion string) bool {
 	return len(notion) == 4 && notion[0] == 's' && notion[2] == '-'
 }
 
-// A mender puts typing errors right.
-type mender struct {
-	lexicon *lexicon
-	known   map[string]bool
-	start   map[byte][]string // the words to mend into, by their first letter
-}
-
-func newMender(l *lexicon) *mender {
-	m := &mender{lexicon: l, known: map[string]bool{}, start: map[byte][]string{}}
+// newMender knows the words of the sayings. Common words aren't mended into
+// words of the trade.
+func newMender(l *lexicon) *wording.Mender {
+	m := wording.NewMender(func(w string) bool { return l.common[w] })
 	for _, row := range sayings {
 		for _, s := range row.said {
-			for _, w := range strings.Fields(s) {
-				m.learn(w)
+			for w := range strings.FieldsSeq(s) {
+				m.Learn(w)
 			}
 		}
 	}
 	return m
-}
-
-func (m *mender) learn(w string) {
-	if m.known[w] {
-		return
-	}
-	m.known[w] = true
-	if len(w) >= 4 && !m.lexicon.common[w] && !english.IsStopWord(w) {
-		m.start[w[0]] = append(m.start[w[0]], w)
-	}
-}
-
-// word gives the word that was meant by one that isn't known: with one letter
-// wrong in a word of four to seven letters, two in a longer one.
-func (m *mender) word(w string) (string, bool) {
-	if len(w) < 4 || len(w) > 20 || m.known[w] || m.lexicon.common[w] || w[0] <= '9' || english.IsStopWord(w) || m.known[english.Stem(w, false)] {
-		return "", false
-	}
-	allowed := 1
-	if len(w) >= 8 {
-		allowed = 2
-	}
-	best, distance := "", allowed+1
-	for _, known := range m.start[w[0]] {
-		if d := len(known) - len(w); d > allowed || d < -allowed {
-			continue
-		}
-		if swapped(w, known) {
-			return known, true
-		}
-		if d := levenshtein.ComputeDistance(w, known); d < distance {
-			best, distance = known, d
-		}
-	}
-	return best, best != ""
-}
-
-// swapped says whether two neighbouring letters changed places: slpis.
-func swapped(a, b string) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := 0; i+1 < len(a); i++ {
-		if a[i] != b[i] {
-			return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
-		}
-	}
-	return false
 }
