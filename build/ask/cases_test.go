@@ -1,9 +1,8 @@
 package ask
 
 import (
+	"bytes"
 	"encoding/json"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -11,43 +10,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"provingbench/knowledge/catalogue"
+	"provingbench/build/trucks"
 	"provingbench/knowledge/diagnosis"
 )
 
-// truck is an invented truck: what its driver says, what is wrong, and what its
-// checks would show. A check that it doesn't mention shows nothing wrong.
-type truck struct {
-	Story    string           `json:"story"`
-	Question Question         `json:"question"`
-	Truth    []string         `json:"truth"`
-	Shows    map[string]shown `json:"shows"` // by check/observation
-}
-
-type shown struct {
-	Outcome string `json:"outcome"`
-	Value   Text   `json:"value"`
-	At      Text   `json:"at"`
-}
-
-func trucks(t *testing.T) map[string]truck {
-	t.Helper()
-	files, err := filepath.Glob("../../testdata/cases/*.json")
-	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(files), 3)
-	out := map[string]truck{}
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		require.NoError(t, err)
-		var x truck
-		require.NoError(t, strict(data, &x), file)
-		out[strings.TrimSuffix(filepath.Base(file), ".json")] = x
-	}
-	return out
-}
-
 // do answers a check's open observations as the truck would.
-func (x *truck) do(t *testing.T, e *diagnosis.Engine, q *Question, id string) {
+func do(t *testing.T, e *diagnosis.Engine, x *trucks.Truck, q *Question, id string) {
 	t.Helper()
 	made := map[string]bool{}
 	for _, o := range q.Outcomes {
@@ -61,20 +29,14 @@ func (x *truck) do(t *testing.T, e *diagnosis.Engine, q *Question, id string) {
 	done := 0
 	for k := range check.Observations {
 		o := &check.Observations[k]
-		key := id + "/" + o.ID
-		if made[key] {
+		if made[id+"/"+o.ID] {
 			continue
 		}
 		done++
-		s, ok := x.Shows[key]
-		switch {
-		case !ok:
-			normal := slices.IndexFunc(o.Outcomes, func(out catalogue.Outcome) bool { return out.Normal })
-			q.Outcomes = append(q.Outcomes, Outcome{Check: id, Observation: o.ID, Outcome: o.Outcomes[normal].ID})
-		case s.Outcome != "":
+		if s := x.Look(check, o); s.Outcome != "" {
 			q.Outcomes = append(q.Outcomes, Outcome{Check: id, Observation: o.ID, Outcome: s.Outcome})
-		default:
-			q.Readings = append(q.Readings, Reading{Check: id, Observation: o.ID, Value: s.Value, At: s.At})
+		} else {
+			q.Readings = append(q.Readings, Reading{Check: id, Observation: o.ID, Value: Text(s.Value), At: Text(s.At)})
 		}
 	}
 	require.Positive(t, done, "check %s was suggested though everything in it is known", id)
@@ -84,19 +46,14 @@ func (x *truck) do(t *testing.T, e *diagnosis.Engine, q *Question, id string) {
 // is what was made to be wrong with them.
 func TestEveryFaultOfATruckIsProved(t *testing.T) {
 	e := Engine()
-	for name, x := range trucks(t) {
+	for name, x := range trucks.Load(t, e.Catalogue) {
 		t.Run(name, func(t *testing.T) {
-			for key := range x.Shows {
-				check, observation, _ := strings.Cut(key, "/")
-				c := e.Catalogue.Check(check)
-				require.NotNil(t, c, key)
-				require.NotNil(t, c.Observation(observation), key)
-			}
-			q := x.Question
+			q, err := Read(bytes.NewReader(x.Question))
+			require.NoError(t, err)
 			minutes := 0.0
 			var steps []string
 			for {
-				r, err := Ask(e, &q)
+				r, err := Ask(e, q)
 				require.NoError(t, err)
 				require.Empty(t, r.Clash)
 				for _, v := range r.Verdicts {
@@ -120,7 +77,7 @@ func TestEveryFaultOfATruckIsProved(t *testing.T) {
 				steps = append(steps, next.Level+" "+next.ID)
 				minutes += next.Minutes
 				q.Level = next.Level
-				x.do(t, e, &q, next.ID)
+				do(t, e, x, q, next.ID)
 			}
 			t.Logf("%d checks, %.0f minutes:\n%s", len(steps), minutes, strings.Join(steps, "\n"))
 		})
