@@ -16,12 +16,14 @@ import (
 	"strconv"
 
 	"provingbench/knowledge/catalogue/author"
+	"provingbench/knowledge/wording"
 )
 
 // The generated files, from the root of the project.
 const (
 	CatalogueFile = "knowledge/catalogue/shipped/shipped.go"
 	BookFile      = "knowledge/unit/shipped/shipped.go"
+	WordsFile     = "knowledge/wording/shipped/shipped.go"
 )
 
 // Compile reads the authored files under root, the project's root, holds them
@@ -54,10 +56,14 @@ func Generate(root fs.FS) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return literals(d)
+	words, err := author.Words(root)
+	if err != nil {
+		return nil, err
+	}
+	return literals(d, words)
 }
 
-func literals(d *author.Data) (map[string][]byte, error) {
+func literals(d *author.Data, words *wording.Dictionary) (map[string][]byte, error) {
 	catalogueText, err := source(
 		"Package shipped is the catalogue that the program carries, as Go data.",
 		"Catalogue", "the catalogue; nobody may change it", d.Catalogue,
@@ -72,7 +78,14 @@ func literals(d *author.Data) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return map[string][]byte{CatalogueFile: catalogueText, BookFile: bookText}, nil
+	wordsText, err := source(
+		"Package shipped is the words of the trade that the program carries, as Go data.",
+		"Dictionary", "the words of the trade; nobody may change them", *words,
+		"provingbench/knowledge/wording")
+	if err != nil {
+		return nil, err
+	}
+	return map[string][]byte{CatalogueFile: catalogueText, BookFile: bookText, WordsFile: wordsText}, nil
 }
 
 // source writes a package with one variable, the value, and one function that
