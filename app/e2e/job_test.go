@@ -115,27 +115,27 @@ func TestTrucksAreWorkedOffline(t *testing.T) {
 
 			var steps []string
 			proved := func() []string {
-				return browsertest.Eval[[]string](h.Tab, `[...document.querySelectorAll("#stands .finding__name a")].map(a => a.getAttribute("href").split("/").filter(p => p).pop())`)
+				return browsertest.Eval[[]string](h.Tab, `[...document.querySelectorAll("section[aria-labelledby=stands] .finding__name a")].map(a => a.getAttribute("href").split("/").filter(p => p).pop())`)
 			}
 			refused, reopened := false, false
-			for !strings.Contains(h.text("#stands"), "explains everything that was reported") {
+			for !strings.Contains(h.text("section[aria-labelledby=stands]"), "explains everything that was reported") {
 				require.Less(t, len(steps), 60, strings.Join(steps, "\n"))
 				found := proved()
 				if len(found) > 0 && len(found) < len(x.Truth) {
-					assert.NotContains(t, h.text("#stands"), "Repair, then repeat", "done after %v", found)
+					assert.NotContains(t, h.text("section[aria-labelledby=stands]"), "Repair, then repeat", "done after %v", found)
 				}
-				id := browsertest.Eval[string](h.Tab, `document.querySelector("#next a.button--primary").getAttribute("href").split("/").filter(p => p).pop()`)
+				id := browsertest.Eval[string](h.Tab, `document.querySelector("section[aria-labelledby=next] a.button--primary").getAttribute("href").split("/").filter(p => p).pop()`)
 				check := k.Check(id)
 				require.NotNil(t, check, id)
 				if !refused && len(steps) == 2 && !mentioned(x, id) {
 					// Can't be done here: the next best takes its place.
 					refused = true
-					h.pressText("#next", "Can't do this here")
-					h.Wait(`!document.querySelector("#next a.button--primary").getAttribute("href").includes(` + quote("/"+id+"/") + `)`)
+					h.pressText("section[aria-labelledby=next]", "Can't do this here")
+					h.Wait(`!document.querySelector("section[aria-labelledby=next] a.button--primary").getAttribute("href").includes(` + quote("/"+id+"/") + `)`)
 					continue
 				}
 				steps = append(steps, id)
-				h.follow("#next a.button--primary")
+				h.follow("section[aria-labelledby=next] a.button--primary")
 				h.enter(x, check)
 				if !reopened && len(found) > 0 {
 					// The browser is closed in the middle and opened again, still offline.
@@ -157,7 +157,7 @@ func TestTrucksAreWorkedOffline(t *testing.T) {
 			for _, id := range x.Truth {
 				f := k.Fault(id)
 				first := slices.Concat(f.Repair.Renew, f.Repair.Rework, f.Repair.Set)[0]
-				assert.Contains(t, strings.ToLower(browsertest.Eval[string](h.Tab, `document.querySelector("#stands").textContent`)), strings.ToLower(first), id)
+				assert.Contains(t, strings.ToLower(browsertest.Eval[string](h.Tab, `document.querySelector("section[aria-labelledby=stands]").textContent`)), strings.ToLower(first), id)
 			}
 			assert.Empty(t, h.Faults())
 		})

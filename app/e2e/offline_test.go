@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/app/route"
 	"provingbench/app/screens"
 	"provingbench/build/browsertest"
 	"provingbench/build/website"
@@ -30,7 +31,7 @@ func variants(path string) []string {
 // that stands on disk, by its hash.
 const fetchAll = `(async (paths) => {
   const wrong = [];
-  for (const [path, wanted] of paths) {
+  const one = async ([path, wanted]) => {
     try {
       const answer = await fetch(path);
       const bytes = await answer.arrayBuffer();
@@ -42,52 +43,51 @@ const fetchAll = `(async (paths) => {
     } catch (e) {
       wrong.push(path + ": " + e);
     }
-  }
+  };
+  while (paths.length > 0) await Promise.all(paths.splice(0, 16).map(one));
   return wrong;
 })`
 
-func TestEveryAddressIsKeptInEveryForm(t *testing.T) {
+func TestOffline(t *testing.T) {
 	site := browsertest.Site(t)
-	tab := keptOffline(t, browsertest.Serve(t, site))
-	var asked [][2]string
-	for _, a := range screens.Site().All() {
-		page, err := os.ReadFile(filepath.Join(site.Dir, filepath.FromSlash(string(a)), "index.html"))
+	server := browsertest.Serve(t, site)
+	tab := keptOffline(t, server)
+
+	t.Run("every address is kept in every form", func(t *testing.T) {
+		var asked [][2]string
+		for _, a := range screens.Site().All() {
+			page, err := os.ReadFile(filepath.Join(site.Dir, filepath.FromSlash(string(a)), "index.html"))
+			require.NoError(t, err)
+			for _, form := range variants(string(a)) {
+				asked = append(asked, [2]string{form, fmt.Sprintf("%x", sha256.Sum256(page))})
+			}
+		}
+		arguments, err := json.Marshal(asked)
 		require.NoError(t, err)
-		for _, form := range variants(string(a)) {
-			asked = append(asked, [2]string{form, fmt.Sprintf("%x", sha256.Sum256(page))})
-		}
-	}
-	arguments, err := json.Marshal(asked)
-	require.NoError(t, err)
-	wrong := browsertest.Eval[[]string](tab, fetchAll+"("+string(arguments)+")")
-	assert.Empty(t, wrong)
-}
+		assert.Empty(t, browsertest.Eval[[]string](tab, fetchAll+"("+string(arguments)+")"))
+	})
 
-func TestEveryKindOfAddressOpensOffline(t *testing.T) {
-	server := browsertest.Serve(t, browsertest.Site(t))
-	tab := keptOffline(t, server)
-	for i, a := range everyKind() {
-		forms := variants(string(a))
-		if i > 1 {
-			// The forms are tried on each address above; here each kind has its turn.
-			forms = forms[i%len(forms):][:1]
+	t.Run("every kind of address opens", func(t *testing.T) {
+		for i, a := range everyKind() {
+			forms := variants(string(a))
+			if i > 1 {
+				// Each form is tried on each address above; here each kind has its turn.
+				forms = forms[i%len(forms):][:1]
+			}
+			for _, form := range forms {
+				tab.Go(server.URL + form)
+				tab.Ready()
+				assert.Equal(t, screens.Site().Page(a).Heading(), browsertest.Eval[string](tab, `document.title`), form)
+				assert.NotEmpty(t, browsertest.Eval[string](tab, `document.querySelector("main h1").textContent`), form)
+			}
 		}
-		for _, form := range forms {
-			tab.Go(server.URL + form)
-			tab.Ready()
-			wanted := screens.Site().Page(a).Heading()
-			assert.Equal(t, wanted, browsertest.Eval[string](tab, `document.title`), form)
-			assert.NotEmpty(t, browsertest.Eval[string](tab, `document.querySelector("main h1").textContent`), form)
-		}
-	}
-}
+	})
 
-func TestUnknownAddressGetsTheToolsOwnPageOffline(t *testing.T) {
-	server := browsertest.Serve(t, browsertest.Site(t))
-	tab := keptOffline(t, server)
-	tab.Go(server.URL + "/checks/no-such-check/")
-	tab.Ready()
-	assert.Equal(t, screens.Site().Page("/404/").Heading(), browsertest.Eval[string](tab, `document.title`))
+	t.Run("an unknown address gets the tool's own page", func(t *testing.T) {
+		tab.Go(server.URL + "/checks/no-such-check/")
+		tab.Ready()
+		assert.Equal(t, screens.Site().Page(route.Missing()).Heading(), browsertest.Eval[string](tab, `document.title`))
+	})
 	assert.Empty(t, exceptions(tab))
 }
 

@@ -99,48 +99,51 @@ func TestOtherTabIsToldOfTheUpdate(t *testing.T) {
 // A version that does not come in whole leaves the old one standing, and
 // nothing of itself.
 func TestBrokenDeployKeepsTheOldVersion(t *testing.T) {
-	for name, spoil := range map[string]func(t *testing.T, old, site browsertest.Built){
-		"pack is missing": func(t *testing.T, _, site browsertest.Built) {
-			require.NoError(t, os.Remove(filepath.Join(site.Dir, "web/pack.gz")))
-		},
-		"pack is still the old one": func(t *testing.T, old, site browsertest.Built) {
-			content, err := os.ReadFile(filepath.Join(old.Dir, "web/pack.gz"))
-			require.NoError(t, err)
-			require.NoError(t, os.WriteFile(filepath.Join(site.Dir, "web/pack.gz"), content, 0o644))
-		},
-		"pack is cut off": func(t *testing.T, _, site browsertest.Built) {
-			require.NoError(t, os.Truncate(filepath.Join(site.Dir, "web/pack.gz"), 1000))
-		},
-	} {
-		t.Run(name, func(t *testing.T) {
-			v1, v2 := browsertest.Site(t), browsertest.Copy(t, nextVersion(t))
-			spoil(t, v1, v2)
-			server := browsertest.Serve(t, v1)
-			tab := browsertest.Open(t)
-			tab.Go(server.URL + "/")
-			tab.Ready()
-			tab.Offline()
+	v1 := browsertest.Site(t)
+	server := browsertest.Serve(t, v1)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Offline()
 
+	pack := func(site browsertest.Built) string { return filepath.Join(site.Dir, "web/pack.gz") }
+	for _, c := range []struct {
+		name  string
+		spoil func(v2 browsertest.Built) error
+	}{
+		{"pack is missing", func(v2 browsertest.Built) error { return os.Remove(pack(v2)) }},
+		{"pack is cut off", func(v2 browsertest.Built) error { return os.Truncate(pack(v2), 1000) }},
+		{"pack is still the old one", func(v2 browsertest.Built) error {
+			content, err := os.ReadFile(pack(v1))
+			if err != nil {
+				return err
+			}
+			return os.WriteFile(pack(v2), content, 0o644)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			v2 := browsertest.Copy(t, nextVersion(t))
+			require.NoError(t, c.spoil(v2))
 			server.Deploy(v2)
 			failed := browsertest.Eval[string](tab, `(async () => {
 			  const registration = await navigator.serviceWorker.getRegistration();
 			  const over = new Promise((done) => registration.addEventListener("updatefound", () => {
 			    const worker = registration.installing;
 			    worker.addEventListener("statechange", () => done(worker.state));
-			  }));
+			  }, { once: true }));
 			  await registration.update().catch(() => {});
 			  return over;
 			})()`)
 			assert.Equal(t, "redundant", failed)
 			assert.Equal(t, []string{"proving-bench / " + v1.Version}, browsertest.Eval[[]string](tab, `caches.keys()`))
-
-			server.Stop()
-			tab.Go(server.URL + "/checks/?x=1")
-			tab.Ready()
-			assert.Equal(t, v1.Version, browsertest.Eval[string](tab, version))
-			assert.False(t, browsertest.Eval[bool](tab, waiting))
 		})
 	}
+
+	server.Stop()
+	tab.Go(server.URL + "/checks/?x=1")
+	tab.Ready()
+	assert.Equal(t, v1.Version, browsertest.Eval[string](tab, version))
+	assert.False(t, browsertest.Eval[bool](tab, waiting))
 }
 
 // A first visit to a host that lacks a file works as far as it goes.
