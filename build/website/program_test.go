@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -23,6 +24,7 @@ func TestProgramLinksNothingItCanDoWithout(t *testing.T) {
 	require.Contains(t, linked, "github.com/maxence-charriere/go-app/v9/pkg/app")
 	for _, dear := range []string{
 		"net/http", "crypto/tls", "text/template", "html/template", "image/png", "embed", "go/ast",
+		"regexp", "crypto/rand", "math/big", "testing", "flag",
 		"go.yaml.in/yaml/v3", "golang.org/x/text/language", "gonum.org/v1/gonum/mat",
 		"provingbench/knowledge/catalogue/author",
 	} {
@@ -38,6 +40,31 @@ func TestLeanModuleIsMadeOnce(t *testing.T) {
 	second, err := leanModule(root)
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
+}
+
+func TestTrimStopsAtATextThatReadsOtherwise(t *testing.T) {
+	from := fstest.MapFS{
+		"go.mod":    {Data: []byte("module m\n")},
+		"m.go":      {Data: []byte("package m\n\nconst a = 1\n")},
+		"m_test.go": {Data: []byte("package m\n")},
+		"left.go":   {Data: []byte("package m\n")},
+	}
+	made := trim{
+		module: "m",
+		keep:   func(name string) bool { return name == "m.go" || name == "m_test.go" },
+		edits:  []edit{{"m.go", "a = 1", "a = 2"}},
+		adds:   map[string]string{"more/n.go": "package n\n"},
+	}
+	to := t.TempDir()
+	require.NoError(t, made.lay(from, to))
+	assert.Equal(t, "package m\n\nconst a = 2\n", string(read(t, to, "m.go")))
+	assert.FileExists(t, filepath.Join(to, "go.mod"))
+	assert.FileExists(t, filepath.Join(to, "more", "n.go"))
+	assert.NoFileExists(t, filepath.Join(to, "m_test.go"))
+	assert.NoFileExists(t, filepath.Join(to, "left.go"))
+
+	made.edits = []edit{{"m.go", "a = 3", "a = 2"}}
+	assert.ErrorContains(t, made.lay(from, t.TempDir()), `m.go of m does not read "a = 3"`)
 }
 
 func TestProgramIsBuiltPlainlyWhenLeavingOutFails(t *testing.T) {
