@@ -89,6 +89,44 @@
 //	avoid:       Let it cool below 120 °F (49 °C), wear gloves and goggles.
 //	provenance:  {kind: common-practice}
 //
+// data/codes/<id>.yaml
+//
+//	number:   P1757                           # the id in capitals
+//	family:   governor                        # supply | governor | overdrive | lockup | inputs | general
+//	name:     Governor pressure too high at standstill   # what it is called here
+//	means:    Pressure stands where none should, in gear and not moving.
+//	from:     {kind: published, source: S8}   # of name and meaning
+//	standard:                                 # numbers that SAE J2012 names for all makers; a maker's own has none
+//	  name: Shift Solenoid A Electrical
+//	  from: {kind: published, source: S66}
+//	older:                                    # optional: two- and three-digit numbers of the same fault
+//	  - {number: "142", from: {kind: published, source: S10}}
+//	sets:                                     # optional: what really stores it; sources that disagree are several
+//	  - what:  governor sensor above 6 psi for 5 s, six times in one drive
+//	    when:  in D, engine running, standing still, fluid 73 to 190 °F
+//	    years: 2007, diesel
+//	    from:  {kind: published, source: S8}
+//	does:                                     # optional: what the driver notices
+//	  - {text: It launches in third., from: {kind: published, source: S10}}
+//	outcome: {check: stored-codes, observation: governor, outcome: off-target}   # optional: what it is as a finding
+//	next:                                     # the checks that come next, in this order
+//	  - {check: governor-pressure, why: A gauge says whether the pressure is there.}
+//	notes: []                                 # optional: versions, years; text and from
+//	trap:  One line on how people get this wrong.   # optional
+//
+// data/builds/<id>.yaml
+//
+//	name:     Higher line pressure            # a usual change to a unit of this class
+//	area:     pressure                        # pressure | shift | lockup | strength | cooling
+//	means:    What is changed.
+//	buys:     [{text: …, from: {kind: common-practice}}]
+//	costs:    []                              # text and from
+//	limits:   []                              # what bounds it; text and from
+//	tells:    []                              # how a truck shows that it was done; text and from
+//	likelier:                                 # optional
+//	  - {fault: valve-body-warped, why: It bends under the pressure.}
+//	uses:     [line-maximum]                  # optional: acceptance ids to hold it against
+//
 // data/access.yaml lists the access levels in order with the minutes to open
 // and to close each.
 //
@@ -237,4 +275,7 @@ type Catalogue struct {
 	Checks   []Check
 	Cautions []Caution
 	Access   []AccessLevel
+
+	Codes         []Code
+	Modifications []Modification
 }

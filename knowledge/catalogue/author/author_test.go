@@ -235,13 +235,15 @@ func TestGoodSet(t *testing.T) {
 	assert.InDelta(t, 35*0.1129848, d.Book.Acceptances[1].Limits[0].Max.SI, 35*0.5e-7)
 }
 
-// bad has one row per way to break a rule: one edit to the good set and the
-// complete message that it must give.
-var bad = []struct {
+type badRecord struct {
 	rule           string
 	file, old, new string
 	want           string // after the directory
-}{
+}
+
+// bad has one row per way to break a rule: one edit to the good set and the
+// complete message that it must give.
+var bad = []badRecord{
 	// What the decoder refuses.
 	{"syntax", inSymptoms + "no-reverse.yaml", "name: No reverse", "name: No: reverse",
 		`no-reverse.yaml:1:1: [syntax] mapping values are not allowed in this context. Tip: Put a text that holds a colon, a # or a quotation mark between quotation marks.`},

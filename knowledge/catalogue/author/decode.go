@@ -28,20 +28,22 @@ type decoder struct {
 // optional lists the keys that a record may leave out. Every other key of a
 // grammar's type must be there.
 var optional = map[reflect.Type][]string{
-	reflect.TypeFor[catalogue.Symptom]():     {"family", "gear"},
-	reflect.TypeFor[catalogue.Condition]():   {"gear", "temperature", "throttle"},
-	reflect.TypeFor[catalogue.Link]():        {"when"},
-	reflect.TypeFor[catalogue.Fault]():       {"also", "versions", "excused"},
-	reflect.TypeFor[catalogue.Repair]():      {"renew", "rework", "set", "together", "uses"},
-	reflect.TypeFor[catalogue.Step]():        {"cautions"},
-	reflect.TypeFor[catalogue.Reading]():     {"method"},
-	reflect.TypeFor[catalogue.Outcome]():     {"verdict", "next", "leak", "shows", "proves", "normal"},
-	reflect.TypeFor[catalogue.Observation](): {"reading"},
-	reflect.TypeFor[catalogue.Check]():       {"also", "preliminary", "versions", "tools", "trap"},
-	reflect.TypeFor[catalogue.AccessLevel](): {"notes"},
-	reflect.TypeFor[unit.Provenance]():       {"source", "at", "note"},
-	reflect.TypeFor[unit.Condition]():        {"versions", "builds", "range", "gear", "throttle", "fluid", "note"},
-	reflect.TypeFor[limit]():                 {"condition", "min", "max"},
+	reflect.TypeFor[catalogue.Symptom]():      {"family", "gear"},
+	reflect.TypeFor[catalogue.Condition]():    {"gear", "temperature", "throttle"},
+	reflect.TypeFor[catalogue.Link]():         {"when"},
+	reflect.TypeFor[catalogue.Fault]():        {"also", "versions", "excused"},
+	reflect.TypeFor[catalogue.Repair]():       {"renew", "rework", "set", "together", "uses"},
+	reflect.TypeFor[catalogue.Step]():         {"cautions"},
+	reflect.TypeFor[catalogue.Reading]():      {"method"},
+	reflect.TypeFor[catalogue.Outcome]():      {"verdict", "next", "leak", "shows", "proves", "normal"},
+	reflect.TypeFor[catalogue.Observation]():  {"reading"},
+	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "versions", "tools", "trap"},
+	reflect.TypeFor[catalogue.AccessLevel]():  {"notes"},
+	reflect.TypeFor[catalogue.Code]():         {"standard", "older", "sets", "does", "outcome", "notes", "trap"},
+	reflect.TypeFor[catalogue.Modification](): {"likelier", "uses"},
+	reflect.TypeFor[unit.Provenance]():        {"source", "at", "note"},
+	reflect.TypeFor[unit.Condition]():         {"versions", "builds", "range", "gear", "throttle", "fluid", "note"},
+	reflect.TypeFor[limit]():                  {"condition", "min", "max"},
 }
 
 // The closed vocabularies of the grammar.
@@ -83,6 +85,8 @@ var (
 		"unit.Condition.gear":             {"1", "2", "3", "4", "R"},
 		"unit.Condition.throttle":         {"idle", "half", "full"},
 		"unit.Condition.fluid":            temperatures,
+		"catalogue.Code.family":           catalogue.CodeFamilies,
+		"catalogue.Modification.area":     catalogue.ModificationAreas,
 		"author.acceptance.group":         groups,
 	}
 )
@@ -257,6 +261,8 @@ var fileRecords = []reflect.Type{
 	reflect.TypeFor[catalogue.Fault](),
 	reflect.TypeFor[catalogue.Check](),
 	reflect.TypeFor[catalogue.Caution](),
+	reflect.TypeFor[catalogue.Code](),
+	reflect.TypeFor[catalogue.Modification](),
 }
 
 // keys lists the keys of a grammar's type.

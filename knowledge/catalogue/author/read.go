@@ -100,6 +100,8 @@ func read(root fs.FS) (*Data, Problems, error) {
 	c.Faults = records[catalogue.Fault](r, CatalogueDirectory, "faults")
 	c.Checks = records[catalogue.Check](r, CatalogueDirectory, "checks")
 	c.Cautions = records[catalogue.Caution](r, CatalogueDirectory, "cautions")
+	c.Codes = records[catalogue.Code](r, CatalogueDirectory, "codes")
+	c.Modifications = records[catalogue.Modification](r, CatalogueDirectory, "builds")
 	r.single(CatalogueDirectory, "access", &c.Access)
 	r.single(UnitDirectory, "sources", &d.Book.Sources)
 	d.Book.Acceptances = r.acceptances()
@@ -122,7 +124,7 @@ type reader struct {
 
 // identified is a record that takes its id from its file.
 type identified interface {
-	catalogue.Symptom | catalogue.Fault | catalogue.Check | catalogue.Caution
+	catalogue.Symptom | catalogue.Fault | catalogue.Check | catalogue.Caution | catalogue.Code | catalogue.Modification
 }
 
 func records[T identified](r *reader, directory, kind string) []T {

@@ -50,6 +50,11 @@ var rules = []rule{
 	{"acceptance-used", "A value that no check and no repair needs is never found.", acceptanceUsed},
 	{"limit", "A limit bounds something, under a condition that is named.", limits},
 	{"versions", "A link between records of different versions never comes true.", versions},
+	{"code-number", "A scan tool's number is looked up as it is shown, and only the standard's numbers have the standard's names.", codeNumber},
+	{"code-finding", "One tap enters a stored code as what it shows, so it leads to an outcome that is picked and not normal.", codeFinding},
+	{"code-known", "A number that a check speaks of can be looked up, and leads back to that outcome.", codeKnown},
+	{"figure", "A number in free text has no provenance of its own.", figures},
+	{"modification", "A change that has a price says what it is and how to see it.", modification},
 	{"provenance", "A number is only as good as where it comes from.", provenance},
 }
 
@@ -114,6 +119,12 @@ func (d *Data) roots() []root {
 	}
 	for i := range c.Cautions {
 		out = append(out, root{cautionPath(&c.Cautions[i]), reflect.ValueOf(c.Cautions[i])})
+	}
+	for i := range c.Codes {
+		out = append(out, root{codePath(&c.Codes[i]), reflect.ValueOf(c.Codes[i])})
+	}
+	for i := range c.Modifications {
+		out = append(out, root{modificationPath(&c.Modifications[i]), reflect.ValueOf(c.Modifications[i])})
 	}
 	out = append(out, root{"access", reflect.ValueOf(c.Access)}, root{"sources", reflect.ValueOf(d.Book.Sources)})
 	for i := range d.Book.Acceptances {

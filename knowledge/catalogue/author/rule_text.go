@@ -56,7 +56,7 @@ func text(d *Data, report report) {
 }
 
 // sentences lists the keys whose values are whole sentences.
-var sentences = []string{"purpose", "do", "trap", "means", "next", "how", "driven-on", "hazard", "consequence", "avoid", "why", "ask"}
+var sentences = []string{"purpose", "do", "trap", "means", "next", "how", "driven-on", "hazard", "consequence", "avoid", "why", "ask", "text"}
 
 func sentence(d *Data, report report) {
 	d.walk(func(p string, v reflect.Value) {
@@ -93,6 +93,7 @@ func unique(d *Data, report report) {
 		}
 	}
 	symptom, fault, check, value, source := named("symptom's name"), named("fault's name"), named("check's name"), named("name"), named("source's id")
+	code, change := named("code's name"), named("change's name")
 	c := &d.Catalogue
 	for i := range c.Symptoms {
 		symptom(symptomPath(&c.Symptoms[i])+"/name", c.Symptoms[i].Name)
@@ -118,6 +119,12 @@ func unique(d *Data, report report) {
 	}
 	for i := range d.Book.Acceptances {
 		value(acceptancePath(&d.Book.Acceptances[i])+"/name", d.Book.Acceptances[i].Name)
+	}
+	for i := range c.Codes {
+		code(codePath(&c.Codes[i])+"/name", c.Codes[i].Name)
+	}
+	for i := range c.Modifications {
+		change(modificationPath(&c.Modifications[i])+"/name", c.Modifications[i].Name)
 	}
 	for i, s := range d.Book.Sources {
 		source(at("sources", i, "id"), s.ID)

@@ -13101,4 +13101,1227 @@ var data = catalogue.Catalogue{
 			From:  unit.Provenance{Kind: "common-practice", Note: "Our estimate; four-wheel drive takes longer."},
 		},
 	},
+	Codes: []catalogue.Code{
+		{
+			ID:       "p0117",
+			Number:   "P0117",
+			Family:   "inputs",
+			Name:     "Coolant sensor, volts too low",
+			Means:    "The coolant signal stands at the hot end of its range.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Engine Coolant Temperature Circuit Low", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "22", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Overdrive and lock-up are held back while the computer believes the engine cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Compare the reading with a thermometer at the housing."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:       "p0118",
+			Number:   "P0118",
+			Family:   "inputs",
+			Name:     "Coolant sensor, volts too high",
+			Means:    "The coolant signal stands at the cold end of its range.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Engine Coolant Temperature Circuit High", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "22", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Overdrive and lock-up are held back while the computer believes the engine cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Compare the reading with a thermometer at the housing."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:       "p0121",
+			Number:   "P0121",
+			Family:   "inputs",
+			Name:     "Throttle sensor, signal does not fit",
+			Means:    "The throttle signal does not fit the load or jumps.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Throttle/Pedal Position Sensor/Switch A Circuit Range/Performance", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "24", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up and overdrive go in and out at steady speed, or are held back.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "throttle"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-sensor-sweep", Why: "A slow sweep shows a dead spot or a jump."},
+				{Check: "charging-ripple-test", Why: "Noise from the charger rides on this signal first."},
+				{Check: "battery-grounds", Why: "So does a poor ground."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Electrical noise from the charger on this signal cycles lock-up without any code; a code says that it went further.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+		},
+		{
+			ID:       "p0122",
+			Number:   "P0122",
+			Family:   "inputs",
+			Name:     "Throttle sensor, volts too low",
+			Means:    "The throttle signal is too low.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Throttle/Pedal Position Sensor/Switch A Circuit Low", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "24", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up and overdrive go in and out at steady speed, or are held back.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "throttle"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-sensor-sweep", Why: "A slow sweep shows a dead spot or a jump."},
+				{Check: "charging-ripple-test", Why: "Noise from the charger rides on this signal first."},
+				{Check: "battery-grounds", Why: "So does a poor ground."},
+			},
+		},
+		{
+			ID:       "p0123",
+			Number:   "P0123",
+			Family:   "inputs",
+			Name:     "Throttle sensor, volts too high",
+			Means:    "The throttle signal is too high.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Throttle/Pedal Position Sensor/Switch A Circuit High", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "24", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up and overdrive go in and out at steady speed, or are held back.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "throttle"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-sensor-sweep", Why: "A slow sweep shows a dead spot or a jump."},
+				{Check: "charging-ripple-test", Why: "Noise from the charger rides on this signal first."},
+				{Check: "battery-grounds", Why: "So does a poor ground."},
+			},
+		},
+		{
+			ID:       "p0500",
+			Number:   "P0500",
+			Family:   "inputs",
+			Name:     "Vehicle speed signal",
+			Means:    "The computer misses the speed of the truck.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Vehicle Speed Sensor A", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "15", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "speed"},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Compare road speed and output speed on one screen."},
+				{Check: "speed-sensor-test", Why: "Output speed is the one that governs."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "On some years road speed comes from the rear axle over the brake computer; the output speed sensor in the unit is another part with a code of its own.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Trap: "The sensor in the unit is renewed for a signal that comes from the axle.",
+		},
+		{
+			ID:       "p0562",
+			Number:   "P0562",
+			Family:   "supply",
+			Name:     "Battery voltage low",
+			Means:    "The computer saw too little voltage at its own supply.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "System Voltage Low", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Next: []catalogue.Ahead{
+				{Check: "battery-grounds", Why: "Most of these are posts and grounds."},
+				{Check: "charging-ripple-test", Why: "A failing charger also makes noise on the signals."},
+				{Check: "relay-feed-test", Why: "The relay sees the same supply."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It points to no one fault of the unit, so it is not entered as a finding; take it as a reason to do the supply checks first.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Trap: "Transmission codes stored in the same minute are taken for faults of their own.",
+		},
+		{
+			ID:       "p0571",
+			Number:   "P0571",
+			Family:   "inputs",
+			Name:     "Brake switch A",
+			Means:    "The brake input contradicts itself or what the truck does.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Brake Switch A Circuit", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up lets go or never comes, because the computer believes the brakes are on.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Watch the brake input, pedal up and down."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Trap: "A trailer brake wired into the switch does the same.",
+		},
+		{
+			ID:       "p0601",
+			Number:   "P0601",
+			Family:   "general",
+			Name:     "Computer, memory check sum",
+			Means:    "The computer found its own memory damaged.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Internal Control Module Memory Check Sum Error", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "53", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Next: []catalogue.Ahead{
+				{Check: "battery-grounds", Why: "Supply and grounds first: a computer is renewed last."},
+				{Check: "drive-signal-test", Why: "Says whether it still drives the solenoids."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It says nothing about the unit by itself, so it is not entered as a finding; all other codes stored with it are doubtful.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:       "p0700",
+			Number:   "P0700",
+			Family:   "general",
+			Name:     "Codes are stored elsewhere",
+			Means:    "A computer that looks after the transmission has stored codes and asked for the lamp.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Transmission Control System (MIL Request)", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Next: []catalogue.Ahead{
+				{Check: "stored-codes", Why: "Read the transmission codes with a tool that knows this maker."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It is a pointer and no fault; enter the codes that it points to.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Trap: "A cheap reader shows only this number, and the codes that matter stay unread.",
+		},
+		{
+			ID:       "p0703",
+			Number:   "P0703",
+			Family:   "inputs",
+			Name:     "Brake switch B",
+			Means:    "The second brake input contradicts itself or what the truck does.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Brake Switch B Circuit", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up lets go or never comes, because the computer believes the brakes are on.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Watch the brake input, pedal up and down."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:       "p0711",
+			Number:   "P0711",
+			Family:   "inputs",
+			Name:     "Fluid temperature does not rise after start",
+			Means:    "The sensor reading does not follow the warming fluid.",
+			From:     unit.Provenance{Kind: "published", Source: "S22"},
+			Standard: &catalogue.Standard{Name: "Transmission Fluid Temperature Sensor A Circuit Range/Performance", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "from a cold soak the sensor must stand within 9 °F of the coolant and then rise steadily by 15 °F in 10 min", When: "idling in gear, brakes on, start below 85 °F", Years: "1999, as the test of the handbook describes it", From: unit.Provenance{Kind: "published", Source: "S22", Note: "The source prints wrong conversions to °C; the °F figures are kept."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Some years hold back 4th and lock-up, and shift later as if cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "temperature"},
+			Next: []catalogue.Ahead{
+				{Check: "temperature-sensor-two-points", Why: "Two readings at known temperatures tell a sensor that does not move."},
+				{Check: "connector-inspection", Why: "A pin with resistance flattens the signal."},
+				{Check: "warm-temperature-road", Why: "Shows what the fluid really does."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "The sensor is inside the governor pressure sensor; both are renewed together.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+		},
+		{
+			ID:       "p0712",
+			Number:   "P0712",
+			Family:   "inputs",
+			Name:     "Fluid temperature sensor, volts too low",
+			Means:    "The fluid temperature signal left its range on the low side.",
+			From:     unit.Provenance{Kind: "published", Source: "S17", Note: "Name only."},
+			Standard: &catalogue.Standard{Name: "Transmission Fluid Temperature Sensor A Circuit Low", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "sensor signal below 1.55 V", When: "key on", Years: "not said", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Some years hold back 4th and lock-up.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "temperature"},
+			Next: []catalogue.Ahead{
+				{Check: "temperature-sensor-two-points", Why: "Ohms at two known temperatures, cold and warm."},
+				{Check: "connector-inspection", Why: "An open or a touching pin gives the same code."},
+				{Check: "harness-shorts", Why: "The wire between plug and computer comes before the sensor."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Whether volts rise or fall with warmth was not read in any source for this unit; do not turn volts into degrees.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:       "p0713",
+			Number:   "P0713",
+			Family:   "inputs",
+			Name:     "Fluid temperature sensor, volts too high",
+			Means:    "The fluid temperature signal left its range on the high side.",
+			From:     unit.Provenance{Kind: "published", Source: "S17", Note: "Name only."},
+			Standard: &catalogue.Standard{Name: "Transmission Fluid Temperature Sensor A Circuit High", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "sensor signal above 3.76 V", When: "key on", Years: "not said", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Some years hold back 4th and lock-up.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "temperature"},
+			Next: []catalogue.Ahead{
+				{Check: "temperature-sensor-two-points", Why: "Ohms at two known temperatures, cold and warm."},
+				{Check: "connector-inspection", Why: "An open or a touching pin gives the same code."},
+				{Check: "harness-continuity", Why: "The wire between plug and computer comes before the sensor."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Whether volts rise or fall with warmth was not read in any source for this unit; do not turn volts into degrees.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:       "p0720",
+			Number:   "P0720",
+			Family:   "inputs",
+			Name:     "Output speed too low while the truck moves",
+			Means:    "The wheels turn and the output speed sensor says next to nothing.",
+			From:     unit.Provenance{Kind: "published", Source: "S9"},
+			Standard: &catalogue.Standard{Name: "Output Speed Sensor Circuit", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "37", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "output shaft below 60 rpm for 2.6 s while the vehicle speed sensor says more than 15 mph", When: "engine running, not in Park or Neutral", Years: "1999 to 2000", From: unit.Provenance{Kind: "published", Source: "S9"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Governor pressure follows a speed that is not there: it stays in a low gear or shifts without sense.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "speed"},
+			Next: []catalogue.Ahead{
+				{Check: "speed-sensor-test", Why: "Sensor, gap and wire in one."},
+				{Check: "inputs-scan", Why: "Shows drop-outs while the truck rolls."},
+				{Check: "battery-grounds", Why: "Noise on a poor ground drowns a weak signal."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "A Park/Neutral code stored with it comes first: the test runs only in gear.", From: unit.Provenance{Kind: "published", Source: "S9"}},
+				{Text: "The code list of 2006 carries the same name.", From: unit.Provenance{Kind: "published", Source: "S62"}},
+			},
+		},
+		{
+			ID:       "p0740",
+			Number:   "P0740",
+			Family:   "lockup",
+			Name:     "No rpm drop at lock-up",
+			Means:    "Lock-up was commanded nearly fully and engine speed did not fall to the input speed.",
+			From:     unit.Provenance{Kind: "published", Source: "S63", Note: "Sister vehicle."},
+			Standard: &catalogue.Standard{Name: "Torque Converter Clutch Circuit/Open", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "37", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "desired rpm drop not reached with the solenoid near its highest duty, three bad tests in a row", When: "key on", Years: "1999, sister vehicle", From: unit.Provenance{Kind: "published", Source: "S63"}},
+				{What: "the same, three bad tests in a row on two trips", When: "key on, not in low range", Years: "2002, sister vehicle", From: unit.Provenance{Kind: "published", Source: "S46"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up is given up for the rest of the drive; it runs hotter and uses more fuel.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "lockup", Outcome: "performance"},
+			Next: []catalogue.Ahead{
+				{Check: "fluid-level", Why: "Low or burnt fluid comes first."},
+				{Check: "lockup-drop-test", Why: "Shows on the road whether slip stays."},
+				{Check: "converter-clutch-coil-at-plug", Why: "Rules the coil out in minutes."},
+				{Check: "lockup-line-rise", Why: "A switch valve that moves lifts line pressure."},
+				{Check: "converter-clutch-valve-travel", Why: "A valve that sticks keeps lock-up off."},
+				{Check: "converter-inspection", Why: "The lining is judged last, with the unit out."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Misfire codes come first: a misfire shakes the very speed that is judged.", From: unit.Provenance{Kind: "published", Source: "S63", Note: "Sister vehicle."}},
+				{Text: "The procedure names input shaft seals, pump, converter and valve body among the causes.", From: unit.Provenance{Kind: "published", Source: "S46"}},
+			},
+			Trap: "The standard name says circuit; here the wires are usually good and the clutch slips.",
+		},
+		{
+			ID:       "p0741",
+			Number:   "P0741",
+			Family:   "lockup",
+			Name:     "Lock-up slips or stays off",
+			Means:    "Lock-up was commanded and slip stayed.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Torque Converter Clutch Circuit Performance or Stuck Off", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Outcome:  &catalogue.OutcomeRef{Check: "stored-codes", Observation: "lockup", Outcome: "performance"},
+			Next: []catalogue.Ahead{
+				{Check: "lockup-drop-test", Why: "Shows on the road whether slip stays."},
+				{Check: "converter-clutch-coil-at-plug", Why: "Rules the coil out in minutes."},
+				{Check: "lockup-line-rise", Why: "A switch valve that moves lifts line pressure."},
+				{Check: "converter-clutch-valve-travel", Why: "A valve that sticks keeps lock-up off."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "This unit's own lists use P0740 for it; a general reader may show this number.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+		},
+		{
+			ID:       "p0743",
+			Number:   "P0743",
+			Family:   "lockup",
+			Name:     "Converter clutch solenoid or transmission relay circuit",
+			Means:    "The voltage on the converter clutch solenoid control wire is not what the computer set.",
+			From:     unit.Provenance{Kind: "published", Source: "S62"},
+			Standard: &catalogue.Standard{Name: "Torque Converter Clutch Circuit Electrical", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "37", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "No lock-up.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "lockup", Outcome: "circuit"},
+			Next: []catalogue.Ahead{
+				{Check: "relay-feed-test", Why: "With no feed the control wire reads wrong in every state."},
+				{Check: "converter-clutch-coil-at-plug", Why: "Tells coil from wiring without opening the pan."},
+				{Check: "harness-continuity", Why: "The wire between plug and computer may be open."},
+				{Check: "harness-shorts", Why: "The wire may touch ground or the battery feed."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "The relay feed must be more than 10 V at the fused battery terminal, key on.", From: unit.Provenance{Kind: "published", Source: "S9"}},
+				{Text: "Wiggle the harness between plug and computer before condemning a coil that measures good.", From: unit.Provenance{Kind: "published", Source: "S9"}},
+			},
+		},
+		{
+			ID:       "p0748",
+			Number:   "P0748",
+			Family:   "governor",
+			Name:     "Governor pressure solenoid control, or transmission relay circuit",
+			Means:    "The voltage on the governor solenoid control wire is not what the computer set.",
+			From:     unit.Provenance{Kind: "published", Source: "S18"},
+			Standard: &catalogue.Standard{Name: "Pressure Control Solenoid A Electrical", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "voltage on the control wire differs from what was set for 4.8 s", When: "key on, checked all the time", Years: "1999", From: unit.Provenance{Kind: "published", Source: "S18"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "It launches in 3rd; 4th and lock-up may still work.", From: unit.Provenance{Kind: "published", Source: "S10", Note: "Derived from the handbook's effects of the other governor codes and of a lost supply."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "governor", Outcome: "solenoid-circuit"},
+			Next: []catalogue.Ahead{
+				{Check: "relay-feed-test", Why: "With no feed the control wire reads wrong in every state."},
+				{Check: "governor-coil-at-plug", Why: "Tells an open or shorted coil from the wiring without opening the pan."},
+				{Check: "harness-continuity", Why: "The wire between plug and computer may be open."},
+				{Check: "harness-shorts", Why: "The wire may touch ground or the battery feed."},
+				{Check: "drive-signal-test", Why: "Last, whether the computer itself switches."},
+			},
+			Trap: "A good coil is condemned because it reads far lower than the other two; it is made so.",
+		},
+		{
+			ID:       "p0751",
+			Number:   "P0751",
+			Family:   "overdrive",
+			Name:     "Overdrive switch pressed for more than five minutes",
+			Means:    "The computer sees the driver switch held down; it has nothing to do with a shift solenoid here.",
+			From:     unit.Provenance{Kind: "published", Source: "S62"},
+			Standard: &catalogue.Standard{Name: "Shift Solenoid A Performance or Stuck Off", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "overdrive switch input low for more than 5 minutes", When: "key on", Years: "2006, by the name of the code", From: unit.Provenance{Kind: "published", Source: "S62"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Overdrive stays off for as long as the switch reads pressed.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "overdrive", Outcome: "switch"},
+			Next: []catalogue.Ahead{
+				{Check: "overdrive-switch-test", Why: "The switch or its wire is stuck."},
+				{Check: "harness-shorts", Why: "The switch wire may touch ground in the column or the lever."},
+				{Check: "inputs-scan", Why: "The scan tool shows the switch as the computer sees it."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "The standard's name of this number speaks of a shift solenoid; trust the maker's list for this unit.", From: unit.Provenance{Kind: "published", Source: "S62"}},
+			},
+			Trap: "A reader that knows only the standard names sends you into the pan for a solenoid that this unit has not got.",
+		},
+		{
+			ID:       "p0753",
+			Number:   "P0753",
+			Family:   "overdrive",
+			Name:     "Overdrive (3-4) solenoid or transmission relay circuit",
+			Means:    "The voltage on the overdrive solenoid control wire is not what the computer set.",
+			From:     unit.Provenance{Kind: "published", Source: "S62"},
+			Standard: &catalogue.Standard{Name: "Shift Solenoid A Electrical", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "No 4th; lock-up may be held back too.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "overdrive", Outcome: "circuit"},
+			Next: []catalogue.Ahead{
+				{Check: "relay-feed-test", Why: "With no feed the control wire reads wrong in every state."},
+				{Check: "overdrive-coil-at-plug", Why: "Tells coil from wiring without opening the pan."},
+				{Check: "harness-continuity", Why: "The wire between plug and computer may be open."},
+				{Check: "harness-shorts", Why: "The wire may touch ground or the battery feed."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "The test measures 26 to 40 ohm from the relay output to the control wire, so harness and plugs are in the figure; no temperature is given.", From: unit.Provenance{Kind: "published", Source: "S18"}},
+			},
+		},
+		{
+			ID:       "p0783",
+			Number:   "P0783",
+			Family:   "overdrive",
+			Name:     "No rpm drop on the 3-4 shift",
+			Means:    "Fourth was commanded and engine speed did not fall as it should.",
+			From:     unit.Provenance{Kind: "published", Source: "S62"},
+			Standard: &catalogue.Standard{Name: "3-4 Shift", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Fourth slips or does not come; the computer may stop asking for it until the next start.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "overdrive", Outcome: "performance"},
+			Next: []catalogue.Ahead{
+				{Check: "fluid-level", Why: "Low fluid takes fourth first."},
+				{Check: "overdrive-coil-at-plug", Why: "A coil that is open or shorted stores its own code; this reading rules it out in minutes."},
+				{Check: "overdrive-pressure", Why: "Tells a clutch that gets no pressure from one that slips."},
+				{Check: "shift-valve-travel", Why: "A 3-4, quick-fill or timing valve that sticks keeps fourth off."},
+				{Check: "overdrive-piston-inspection", Why: "Seal and check valve leak where pressure is low in fourth only."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "The threshold was not read in any source.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Trap: "Speed signals that drop out look like a shift that did not come.",
+		},
+		{
+			ID:       "p0850",
+			Number:   "P0850",
+			Family:   "inputs",
+			Name:     "Park/Neutral switch performance",
+			Means:    "The switch says Park or Neutral when it should not, or the other way round.",
+			From:     unit.Provenance{Kind: "published", Source: "S62"},
+			Standard: &catalogue.Standard{Name: "Park/Neutral Switch Input Circuit", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Does: []catalogue.Statement{
+				{Text: "No lock-up or overdrive while it believes Neutral; the starter may not turn.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "park-neutral"},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Watch the input through every range."},
+				{Check: "linkage-adjustment", Why: "A lever off its detent looks like a bad switch."},
+				{Check: "connector-inspection", Why: "Fluid in the switch connector does the same."},
+			},
+		},
+		{
+			ID:       "p0882",
+			Number:   "P0882",
+			Family:   "supply",
+			Name:     "Transmission relay output low",
+			Means:    "The voltage that the relay should feed to the solenoids is missing or low.",
+			From:     unit.Provenance{Kind: "published", Source: "S15", Note: "One owner's truck; the fault was traced toward the governor coil."},
+			Standard: &catalogue.Standard{Name: "TCM Power Input Signal Low", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Does: []catalogue.Statement{
+				{Text: "With no feed to the solenoids it launches in 3rd.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "supply", Outcome: "relay"},
+			Next: []catalogue.Ahead{
+				{Check: "relay-feed-test", Why: "Without a feed every solenoid code follows from this one."},
+				{Check: "governor-coil-at-plug", Why: "A shorted governor coil pulls the feed down."},
+				{Check: "harness-shorts", Why: "The feed wire to the case may be shorted to ground."},
+				{Check: "battery-grounds", Why: "A poor ground looks like a weak feed."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Late trucks list it where earlier ones list P1765.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Trap: "The relay is renewed, the coil that overloads it stays.",
+		},
+		{
+			ID:     "p1693",
+			Number: "P1693",
+			Family: "general",
+			Name:   "Codes are stored in the other computer",
+			Means:  "This computer tells that its companion has stored codes.",
+			From:   unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Next: []catalogue.Ahead{
+				{Check: "stored-codes", Why: "Read both computers, each by its own menu."},
+				{Check: "battery-grounds", Why: "Two computers lose each other over a poor ground or a weak battery."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Diesel trucks of about 1998 to 2002 have two computers; read both before you judge.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+				{Text: "It points to no one fault of the unit, so it is not entered as a finding.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:     "p1694",
+			Number: "P1694",
+			Family: "general",
+			Name:   "No messages from the other computer",
+			Means:  "One of the two computers does not hear the other.",
+			From:   unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Next: []catalogue.Ahead{
+				{Check: "stored-codes", Why: "Read both computers, each by its own menu."},
+				{Check: "battery-grounds", Why: "Two computers lose each other over a poor ground or a weak battery."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Diesel trucks of about 1998 to 2002 have two computers; read both before you judge.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+				{Text: "It points to no one fault of the unit, so it is not entered as a finding.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:     "p1698",
+			Number: "P1698",
+			Family: "general",
+			Name:   "No messages from the transmission side",
+			Means:  "The engine computer does not hear the one that runs the transmission.",
+			From:   unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Next: []catalogue.Ahead{
+				{Check: "stored-codes", Why: "Read both computers, each by its own menu."},
+				{Check: "battery-grounds", Why: "Two computers lose each other over a poor ground or a weak battery."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Diesel trucks of about 1998 to 2002 have two computers; read both before you judge.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+				{Text: "It points to no one fault of the unit, so it is not entered as a finding.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:     "p1740",
+			Number: "P1740",
+			Family: "lockup",
+			Name:   "Lock-up or overdrive solenoid performance",
+			Means:  "Lock-up or fourth was commanded and slip stayed.",
+			From:   unit.Provenance{Kind: "published", Source: "S48"},
+			Does: []catalogue.Statement{
+				{Text: "Late lock-up, at 30 to 50 mph, on 1999 to 2000 diesel trucks with the old plate.", From: unit.Provenance{Kind: "published", Source: "S48"}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "lockup", Outcome: "performance"},
+			Next: []catalogue.Ahead{
+				{Check: "lockup-drop-test", Why: "Says which of the two, lock-up or fourth, slips."},
+				{Check: "separator-plate-inspection", Why: "An old plate with a narrow slot delays lock-up."},
+				{Check: "lockup-line-rise", Why: "A switch valve that moves lifts line pressure."},
+				{Check: "overdrive-pressure", Why: "Tells a clutch that gets no pressure from one that slips."},
+				{Check: "converter-clutch-valve-travel", Why: "A valve that sticks keeps lock-up off."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "A bulletin of 2000 traces it to the upper separator plate; the revised one has a slot 0.470 in wide in the lock-up vent circuit.", From: unit.Provenance{Kind: "published", Source: "S48"}},
+			},
+			Trap: "A converter is fitted for a plate.",
+		},
+		{
+			ID:     "p1749",
+			Number: "P1749",
+			Family: "inputs",
+			Name:   "Throttle lever motor, position signal low",
+			Means:  "The position signal of the motor that turns the throttle lever is below its range.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Sets: []catalogue.Setting{
+				{What: "position signal below a value that the handbook does not print", When: "key on, checked all the time", Years: "2005 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "actuator"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-actuator", Why: "Span, zero and wiring of the motor on the truck."},
+				{Check: "throttle-valve-travel", Why: "A valve that binds stops a good motor."},
+				{Check: "harness-continuity", Why: "Motor and position sensor have wires of their own."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "After the motor was off or is new, leave the key on for 30 s so that the computer learns its zero.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{Text: "Only late trucks have the motor; earlier ones have a cable and none of these numbers.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+		},
+		{
+			ID:     "p1750",
+			Number: "P1750",
+			Family: "inputs",
+			Name:   "Throttle lever motor, position signal high",
+			Means:  "The position signal of the motor that turns the throttle lever is above its range.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Sets: []catalogue.Setting{
+				{What: "position signal above a value that the handbook does not print", When: "key on, checked all the time", Years: "2005 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "actuator"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-actuator", Why: "Span, zero and wiring of the motor on the truck."},
+				{Check: "throttle-valve-travel", Why: "A valve that binds stops a good motor."},
+				{Check: "harness-continuity", Why: "Motor and position sensor have wires of their own."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "After the motor was off or is new, leave the key on for 30 s so that the computer learns its zero.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{Text: "Only late trucks have the motor; earlier ones have a cable and none of these numbers.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+		},
+		{
+			ID:     "p1752",
+			Number: "P1752",
+			Family: "inputs",
+			Name:   "Throttle lever motor, span too small",
+			Means:  "At key-on the motor does not reach both ends.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Sets: []catalogue.Setting{
+				{What: "least total span not reached in the span check after the zero run; the procedure wants 48 degrees or more between the two ends", When: "key on, Park or Neutral, not cranking, not moving", Years: "2005 to 2006, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "actuator"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-actuator", Why: "Span, zero and wiring of the motor on the truck."},
+				{Check: "throttle-valve-travel", Why: "A valve that binds stops a good motor."},
+				{Check: "harness-continuity", Why: "Motor and position sensor have wires of their own."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "After the motor was off or is new, leave the key on for 30 s so that the computer learns its zero.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{Text: "Only late trucks have the motor; earlier ones have a cable and none of these numbers.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Trap: "The motor is renewed for a throttle valve that binds in the body.",
+		},
+		{
+			ID:     "p1754",
+			Number: "P1754",
+			Family: "inputs",
+			Name:   "Throttle lever motor stuck",
+			Means:  "The motor was commanded to move and its position did not change.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Sets: []catalogue.Setting{
+				{What: "no change of the position signal when a change is commanded", When: "key on, checked all the time", Years: "2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "actuator"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-actuator", Why: "Span, zero and wiring of the motor on the truck."},
+				{Check: "throttle-valve-travel", Why: "A valve that binds stops a good motor."},
+				{Check: "harness-continuity", Why: "Motor and position sensor have wires of their own."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "After the motor was off or is new, leave the key on for 30 s so that the computer learns its zero.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{Text: "Only late trucks have the motor; earlier ones have a cable and none of these numbers.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Trap: "The motor is renewed for a throttle valve that binds in the body.",
+		},
+		{
+			ID:     "p1756",
+			Number: "P1756",
+			Family: "governor",
+			Name:   "Governor pressure not at its target in mid-range",
+			Means:  "On the road the sensor shows another pressure than the computer asked for.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "governor pressure below 60 psi or above 80 psi when 60 to 80 psi is asked, for 2.2 s, five tests in a row, on two trips", When: "driving, third gear pressure asked, fluid 74 to 190 °F", Years: "2006 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{What: "not equal to target at 35 to 40 psi, by the name alone", When: "not said", Years: "2006 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8", Note: "This is the code's name in the same handbook whose threshold stands above."}},
+				{What: "not equal to target at 15 to 20 psi, by the name alone", When: "not said", Years: "the list says no year", From: unit.Provenance{Kind: "published", Source: "S17", Note: "The list gives the name only."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "It launches in 3rd; 4th and lock-up may still work.", From: unit.Provenance{Kind: "published", Source: "S10", Note: "Derived from the handbook's effects of the other governor codes and of a lost supply."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "governor", Outcome: "off-target"},
+			Next: []catalogue.Ahead{
+				{Check: "fluid-level", Why: "Low fluid starves the governor too."},
+				{Check: "governor-pressure", Why: "A gauge beside the scan tool says whether pressure or sensor is wrong."},
+				{Check: "line-pressure-drive", Why: "Governor pressure is made from line pressure; low line shows here first."},
+				{Check: "governor-solenoid-bench", Why: "A solenoid that sticks half open misses its target."},
+				{Check: "governor-passage-inspection", Why: "Debris in the passage slows the pressure."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Names of this code speak of 35 to 40 psi and of 15 to 20 psi, while the test behind it is made at 60 to 80 psi: the name is not the threshold.", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Trap: "The pressure in the name is taken for the limit and a gauge is read at the wrong speed.",
+		},
+		{
+			ID:     "p1757",
+			Number: "P1757",
+			Family: "governor",
+			Name:   "Governor pressure too high in gear at standstill",
+			Means:  "The sensor shows governor pressure where there should be none: in gear, not moving.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Older: []catalogue.Older{
+				{Number: "142", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "governor pressure above 3 psi when 0 psi is asked at 95 % duty, for 2.65 s, two tests in a row", When: "key on, engine running", Years: "1998", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{What: "governor pressure above 6 psi for 5 s, six times in one drive", When: "in D, engine running, standing still, fluid 73 to 190 °F", Years: "2006 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{What: "above 3 psi, by the name alone", When: "in gear at standstill", Years: "2006 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8", Note: "The name still says 3 psi; the test of the same handbook is at 6 psi."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Governor solenoid duty goes to its minimum, so that it launches in 3rd; 4th and lock-up stay as they are; the engine lamp comes on.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "governor", Outcome: "off-target"},
+			Next: []catalogue.Ahead{
+				{Check: "governor-pressure", Why: "A gauge at the governor port says whether the pressure is there."},
+				{Check: "governor-sensor-signal", Why: "If the gauge reads none, the sensor invents it."},
+				{Check: "governor-relay-out", Why: "Shows that solenoid and passage can still make pressure."},
+				{Check: "governor-solenoid-bench", Why: "A solenoid held open by debris cannot take the pressure to nothing."},
+				{Check: "governor-passage-inspection", Why: "A leak past the solenoid feeds the passage."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "If it sets only when cold, the solenoid is by far the likeliest.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{Text: "The 1999 procedure holds 5 psi on a gauge against the solenoid before condemning it.", From: unit.Provenance{Kind: "published", Source: "S9"}},
+				{Text: "The handbook value for a healthy truck is at most 3 psi on a gauge at standstill, in D, brakes on, fluid above 110 °F.", From: unit.Provenance{Kind: "published", Source: "S3"}},
+			},
+			Trap: "The pressure in the name is taken for the threshold; the computer of the year may wait for twice that.",
+		},
+		{
+			ID:     "p1762",
+			Number: "P1762",
+			Family: "governor",
+			Name:   "Governor pressure sensor, zero out of range",
+			Means:  "In Park or Neutral the sensor does not come to its zero.",
+			From:   unit.Provenance{Kind: "published", Source: "S8"},
+			Older: []catalogue.Older{
+				{Number: "169", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "governor pressure out of range for 1.3 s, three tests in a row", When: "in Park or Neutral, key on, engine running", Years: "1998", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{What: "governor pressure above 3 psi, three times in one drive", When: "in Park or Neutral more than 3 s, engine running, throttle below 10 %", Years: "2006 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Governor solenoid duty goes to its minimum, so that it launches in 3rd; 4th and lock-up stay as they are; the engine lamp comes on.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "governor", Outcome: "zero"},
+			Next: []catalogue.Ahead{
+				{Check: "governor-sensor-signal", Why: "The zero of an absolute sensor moves with altitude; compare it key on, engine off."},
+				{Check: "governor-pressure", Why: "A gauge says whether there really is pressure in Park."},
+				{Check: "battery-grounds", Why: "A small voltage on the sensor ground is enough."},
+				{Check: "governor-sensor-bench", Why: "Proves the sensor out of the truck."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "A short in the signal wire, a fault in the 5 V supply, or a small voltage on the sensor ground sets it as well as the sensor does.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+			},
+			Trap: "The sensor is renewed while a ground carries current.",
+		},
+		{
+			ID:     "p1763",
+			Number: "P1763",
+			Family: "governor",
+			Name:   "Governor pressure sensor, volts too high",
+			Means:  "The sensor signal stands at the top of its range.",
+			From:   unit.Provenance{Kind: "published", Source: "S10"},
+			Older: []catalogue.Older{
+				{Number: "168", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Sets: []catalogue.Setting{
+				{What: "sensor signal above 4.89 V for 8.5 s", When: "key on, engine running", Years: "1998", From: unit.Provenance{Kind: "published", Source: "S10"}},
+				{What: "a test step of the procedure draws the line at 4.65 V", When: "key on, during the test", Years: "1999", From: unit.Provenance{Kind: "published", Source: "S9"}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Governor solenoid duty goes to its minimum, so that it launches in 3rd; 4th and lock-up stay as they are; the engine lamp comes on.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "governor", Outcome: "sensor-voltage"},
+			Next: []catalogue.Ahead{
+				{Check: "governor-sensor-signal", Why: "Supply, ground and signal at the plug are three readings."},
+				{Check: "connector-inspection", Why: "An open signal wire reads high."},
+				{Check: "harness-continuity", Why: "The wire between plug and computer may be open."},
+				{Check: "governor-sensor-bench", Why: "Proves the sensor out of the truck."},
+			},
+			Trap: "A signal that is simply disconnected gives the same code; look at the plug before the sensor.",
+		},
+		{
+			ID:     "p1764",
+			Number: "P1764",
+			Family: "governor",
+			Name:   "Governor pressure sensor, volts too low",
+			Means:  "The sensor signal stands at the bottom of its range.",
+			From:   unit.Provenance{Kind: "published", Source: "S17", Note: "Name only."},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "It launches in 3rd; 4th and lock-up may still work.", From: unit.Provenance{Kind: "published", Source: "S10", Note: "Derived from the handbook's effects of the other governor codes and of a lost supply."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "governor", Outcome: "sensor-voltage"},
+			Next: []catalogue.Ahead{
+				{Check: "governor-sensor-signal", Why: "Supply, ground and signal at the plug are three readings."},
+				{Check: "harness-shorts", Why: "The signal may touch ground."},
+				{Check: "connector-inspection", Why: "A pushed-out supply pin leaves the sensor dead."},
+				{Check: "governor-sensor-bench", Why: "Proves the sensor out of the truck."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "With the signal jumpered to ground at the plug the scan tool must read 0.1 V or less; that proves the wiring, and the sensor is left.", From: unit.Provenance{Kind: "published", Source: "S9"}},
+				{Text: "The threshold was not read in any source.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+		},
+		{
+			ID:     "p1765",
+			Number: "P1765",
+			Family: "supply",
+			Name:   "Transmission supply relay, control circuit",
+			Means:  "The computer cannot switch the relay that feeds the solenoids, or sees its circuit wrong.",
+			From:   unit.Provenance{Kind: "published", Source: "S17", Note: "Name only; the list gives no threshold."},
+			Older: []catalogue.Older{
+				{Number: "45", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "With no feed to the solenoids it launches in 3rd.", From: unit.Provenance{Kind: "published", Source: "S10"}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "supply", Outcome: "relay"},
+			Next: []catalogue.Ahead{
+				{Check: "relay-feed-test", Why: "Feed, ground and coil of the relay are three readings."},
+				{Check: "battery-grounds", Why: "The relay and the computer share the grounds."},
+				{Check: "harness-continuity", Why: "The control wire from computer to relay may be open."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Removing the relay for a test stores further codes; leave them out of the judgement.", From: unit.Provenance{Kind: "published", Source: "S9"}},
+			},
+			Trap: "Other solenoid codes stored with it are chased first; they follow from it.",
+		},
+		{
+			ID:     "p1899",
+			Number: "P1899",
+			Family: "inputs",
+			Name:   "Park/Neutral switch stuck in Park or in gear",
+			Means:  "The switch does not change when the lever does.",
+			From:   unit.Provenance{Kind: "published", Source: "S22"},
+			Older: []catalogue.Older{
+				{Number: "37", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory; it stands for several faults. Confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "park-neutral"},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Watch the input through every range."},
+				{Check: "linkage-adjustment", Why: "A lever off its detent looks like a bad switch."},
+				{Check: "connector-inspection", Why: "Fluid in the switch connector does the same."},
+			},
+			Notes: []catalogue.Statement{
+				{Text: "Earlier trucks list this number, later ones P0850.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+		},
+		{
+			ID:       "p2122",
+			Number:   "P2122",
+			Family:   "inputs",
+			Name:     "Pedal sensor, volts too low",
+			Means:    "The signal of the pedal is too low.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Throttle/Pedal Position Sensor/Switch D Circuit Low", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up and overdrive go in and out at steady speed, or are held back.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "throttle"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-sensor-sweep", Why: "A slow sweep shows a dead spot or a jump."},
+				{Check: "charging-ripple-test", Why: "Noise from the charger rides on this signal first."},
+				{Check: "battery-grounds", Why: "So does a poor ground."},
+			},
+		},
+		{
+			ID:       "p2123",
+			Number:   "P2123",
+			Family:   "inputs",
+			Name:     "Pedal sensor, volts too high",
+			Means:    "The signal of the pedal is too high.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Throttle/Pedal Position Sensor/Switch D Circuit High", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up and overdrive go in and out at steady speed, or are held back.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "throttle"},
+			Next: []catalogue.Ahead{
+				{Check: "throttle-sensor-sweep", Why: "A slow sweep shows a dead spot or a jump."},
+				{Check: "charging-ripple-test", Why: "Noise from the charger rides on this signal first."},
+				{Check: "battery-grounds", Why: "So does a poor ground."},
+			},
+		},
+	},
+	Modifications: []catalogue.Modification{
+		{
+			ID:    "accumulator-springs-stiffer",
+			Area:  "shift",
+			Name:  "Stiffer accumulator springs, or a blocked accumulator",
+			Means: "A stronger or second spring, or a block, takes the cushion out of a shift, so that the element comes on with nearly full pressure.",
+			Buys: []catalogue.Statement{
+				{Text: "The 1-2 or the 3-4 shift is short; lining slips for less time under load.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "The shift is felt as a blow with a light throttle, where stock would be smooth.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The band strut, the servo pin and the input shaft take the blow.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "With raised line pressure the two add up; a blocked accumulator belongs to a build whose shafts are made for it.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "No free length or rate of any of these springs was found in print; compare with the maker's part, coil by coil.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "One shift alone bangs, and line pressure on the gauge is stock.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "With the body on the bench, the accumulator holds two springs, a spacer or a block where the maker puts one spring.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "accumulator-piston-cracked", Why: "The piston is driven home against a hard stop."},
+				{Fault: "front-band-worn", Why: "Strut and lever take the blow of the 1-2 shift."},
+				{Fault: "planetary-noise", Why: "The gears take the blow of every shift."},
+			},
+		},
+		{
+			ID:    "band-lever-stronger",
+			Area:  "strength",
+			Name:  "Front band lever with more ratio, larger servo",
+			Means: "A lever with a longer arm, a servo piston with more area, or both, press the front band harder at the same pressure.",
+			Buys: []catalogue.Statement{
+				{Text: "Second gear holds without more line pressure in the rest of the unit.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "The servo travels further for the same band clearance, so the 1-2 shift comes later and the adjustment matters more.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The strut, the anchor and the drum carry the added force.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "The turns of the maker's adjustment belong to the maker's lever; with another ratio the turns are those of whoever made the lever.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "The ratio is cast or stamped on the lever, or is measured from the pin to both contact points.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "front-band-loose", Why: "The turns of the stock lever were used."},
+				{Fault: "front-servo-leak", Why: "The piston travels beyond its worn part of the bore."},
+			},
+			Uses: []string{"front-band-backoff-turns", "front-band-torque"},
+		},
+		{
+			ID:    "clutch-capacity-raised",
+			Area:  "strength",
+			Name:  "More plates in the clutches",
+			Means: "Thinner steels, thinner pressure plates or a machined piston make room for one or two more friction plates.",
+			Buys: []catalogue.Statement{
+				{Text: "The clutch carries more torque at the same pressure, in proportion to the number of friction faces.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "Thin steels hold less heat, so one long slip burns them all.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "More faces drag when released, which makes heat and creep.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "Clearance must be kept with every added plate; the sheet's figures are for the maker's number of plates.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The handbook of the light version names 3 plates in front, 4 in the rear, 4 in the overdrive and 8 in the direct clutch; the late overdrive has 5 or 6.", From: unit.Provenance{Kind: "published", Source: "S25", Note: "The late overdrive from another handbook (S41)."}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "More friction plates are found than the handbook of the version names.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "rear-clutch-dragging", Why: "There is less clearance for each plate."},
+				{Fault: "front-clutch-worn", Why: "Thin steels are overheated by one slip."},
+				{Fault: "overdrive-spacer-wrong", Why: "The selected spacer was measured for another pack."},
+			},
+			Uses: []string{"front-clutch-clearance", "rear-clutch-clearance", "overdrive-pack-clearance"},
+		},
+		{
+			ID:    "converter-clutch-firmer",
+			Area:  "lockup",
+			Name:  "Firmer lock-up",
+			Means: "More apply pressure, a bigger feed orifice, or a converter with more lining, so that the converter clutch grips at once and holds more.",
+			Buys: []catalogue.Statement{
+				{Text: "Lock-up holds the torque of a stronger engine under a trailer, and slip and heat end.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "Lock-up comes on as hard as a shift, and unlocks late when you brake.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "On bodies with a boost valve, lock-up lifts line pressure in the whole unit, not only at the converter.", From: unit.Provenance{Kind: "published", Source: "S7"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "Lock-up in third on the late version reads 120 to 170 psi on a stock unit.", From: unit.Provenance{Kind: "published", Source: "S4"}},
+				{Text: "A single lining of the maker's size ends first; beyond it comes a converter with several discs, and a stronger input shaft.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "The rpm drop at lock-up comes in an instant, with a jolt, where stock blends it in.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Line pressure at idle jumps by more than 8 to 10 psi when lock-up is switched on, throttle valve at rest.", From: unit.Provenance{Kind: "published", Source: "S7", Note: "The window is the stock rise; that more tells a change is derived."}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "converter-clutch-worn", Why: "A hard apply polishes and cracks the lining."},
+				{Fault: "switch-valve-worn", Why: "The valve works against more pressure than its bore was made for."},
+				{Fault: "valve-body-warped", Why: "The rise comes on top of the setting of the regulator."},
+			},
+			Uses: []string{"line-third-lockup", "line-rise-lockup"},
+		},
+		{
+			ID:    "converter-low-stall",
+			Area:  "lockup",
+			Name:  "Converter with lower stall and more discs",
+			Means: "Another converter with a tighter stator and more than one lock-up disc is fitted.",
+			Buys: []catalogue.Statement{
+				{Text: "Less slip before lock-up and less heat under a heavy load; the clutch holds more.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "Off the line the engine is held below the speed at which it makes torque, and smokes or feels weak.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Its weight and its hard lock-up load pump, bushing and input shaft.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "Stall speed is a property of converter and engine together; a figure from another truck says nothing.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "The cover has no maker's mark, is welded where the maker's is pressed, or is billet.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "In gear at idle it pulls harder against the brakes than stock.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "pump-bushing-worn", Why: "The heavier converter runs on the same bushing."},
+				{Fault: "converter-clutch-dragging", Why: "Several discs in an unchanged housing leave little clearance."},
+			},
+		},
+		{
+			ID:    "cooling-enlarged",
+			Area:  "cooling",
+			Name:  "Larger cooler, deep pan, drain-back valve removed",
+			Means: "More cooler, more fluid, and often the valve that keeps the converter from draining is taken out of the cooler line.",
+			Buys: []catalogue.Statement{
+				{Text: "The fluid stays within the temperature at which seals and lining live.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "In winter it stays cold for long, and overdrive and lock-up are held back.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Without the drain-back valve the converter empties overnight, and the first engagement of the day waits.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "The handbook fill is for the maker's pan and cooler; the level on the stick, hot, decides.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Cooler flow is to be at least 1 quart in 20 s, engine idling in Neutral.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "A finned or deep pan, a second cooler before the radiator, rubber hose where the maker has tube.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The first engagement after a night is late, later ones are not.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "external-leak", Why: "Every added joint can weep."},
+				{Fault: "fluid-low", Why: "The fill of the stock unit leaves a larger one low."},
+				{Fault: "cooler-restricted", Why: "A kinked hose or a small fitting holds the flow back."},
+			},
+			Uses: []string{"cooler-flow", "temperature-normal", "service-fill"},
+		},
+		{
+			ID:    "line-pressure-raised",
+			Area:  "pressure",
+			Name:  "Higher line pressure",
+			Means: "The regulator nut is wound in, or a stronger regulator spring stands behind it, so that clutches and bands are squeezed harder.",
+			Buys: []catalogue.Statement{
+				{Text: "Clutches and bands hold more torque; lining wears less by slip under a heavy trailer or more engine.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Shifts are short and firm, because the elements fill faster.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "Engagement and shifts hit harder, and shafts, drums and driveline take the shock.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The pump takes more power and makes more heat at every speed.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Lock-up and fourth add their own rise on top, 8 to 10 psi at idle and up to 40 % of the idle setting with heavy throttle, on bodies with a boost valve.", From: unit.Provenance{Kind: "published", Source: "S7"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "A raised build usually ranges from about 110 psi at idle to about 200 psi at full throttle, forward ranges, fluid hot.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "A constant 220 psi is tolerable in a heavy working truck.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "275 to 300 psi in a forward range is beyond sense and is a fault, not a setting.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "At 200 psi, recorded with a strong regulator spring, warp of the valve body and damage of the converter begin.", From: unit.Provenance{Kind: "published", Source: "S7", Note: "It disagrees with what common practice tolerates; both are given."}},
+				{Text: "The booklet for the late version prints about 170 psi as the highest of a stock unit, and about 135 psi for the light and mid versions.", From: unit.Provenance{Kind: "published", Source: "S4"}},
+				{Text: "Input and intermediate shaft, the flatness of the valve body and the shell of the converter set the limit, not the pump.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "A gauge on the line port reads above the stock 54 to 60 psi in D, third gear, throttle lever at idle, 1600 rpm, fluid hot.", From: unit.Provenance{Kind: "published", Source: "S2", Note: "Sister three-speed unit; the booklet for the late version (S4) prints the same. That it tells a raised setting is derived."}},
+				{Text: "Pressure is up by the same amount in every range and at every throttle: a regulator that sticks or a throttle valve held open does not do that evenly.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "With the pan off, the adjusting nut stands further in than the first setting of 1-5/16 in, or the spring is of thicker wire than the maker's.", From: unit.Provenance{Kind: "memory", Note: "The first setting is from memory, confirm in the maker's manual."}},
+				{Text: "Garage shifts thump when cold and hot alike.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "valve-body-warped", Why: "The body bends under pressure that it was not drawn for."},
+				{Fault: "converter-clutch-dragging", Why: "The shell of the converter swells and its clearance goes."},
+				{Fault: "separator-plate-damaged", Why: "Check balls hammer their seats deeper."},
+				{Fault: "accumulator-piston-cracked", Why: "The piston takes the full rise at each shift."},
+				{Fault: "overdrive-piston-seal", Why: "The seal works at a pressure above its own."},
+				{Fault: "driveline-fault", Why: "Joints take the shock of each engagement."},
+			},
+			Uses: []string{"line-drive-idle", "line-drive-full", "line-maximum", "forward-line-ceiling", "line-rise-lockup", "regulator-nut-distance", "regulator-turn"},
+		},
+		{
+			ID:    "lockup-by-hand",
+			Area:  "lockup",
+			Name:  "Lock-up switched by hand",
+			Means: "A switch in the cab grounds or feeds the converter clutch solenoid past the computer.",
+			Buys: []catalogue.Statement{
+				{Text: "Lock-up holds on a grade and works with the exhaust brake, when the computer would let go.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "Nothing lets go when you brake or stop; the engine is pulled down or stalls.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The computer sees a control wire that does not follow it, and stores a solenoid circuit code or a lock-up performance code.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "Locked at full throttle below cruising speed, the single lining is asked for more than the converter multiplies.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "A wire that is not the maker's is spliced between plug and computer, and a switch or lamp was added in the cab.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The scan tool says that lock-up is not commanded, and the rpm says that it is on.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "converter-clutch-worn", Why: "It is held on under torque that the computer would have released."},
+				{Fault: "harness-short", Why: "The splice rubs through or takes water."},
+				{Fault: "harness-open", Why: "The splice breaks or corrodes."},
+				{Fault: "computer-driver-fault", Why: "A wrong wire feeds the battery into the computer's switch."},
+			},
+		},
+		{
+			ID:    "shafts-stronger",
+			Area:  "strength",
+			Name:  "Stronger shafts and hubs",
+			Means: "Input, intermediate and output shafts of better steel, and stronger hubs, replace the maker's.",
+			Buys: []catalogue.Statement{
+				{Text: "What the maker's shaft would twist off now goes on to the next part.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "The shaft no longer is the fuse; planetary set, case or driveline break instead.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "A stronger shaft carries torque and cures no slip; it is the last step of a raised build and not the first.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The grooves for the sealing rings must be as smooth as the maker's, or the rings leak.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "The shaft has another colour, another mark or a ground surface between the splines.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "input-shaft-rings-worn", Why: "A rough groove or a wrong ring wears at once."},
+				{Fault: "planetary-noise", Why: "The gears carry what the shaft would have let go."},
+				{Fault: "driveline-fault", Why: "Joints and axle are next in line."},
+			},
+		},
+		{
+			ID:    "throttle-pressure-raised",
+			Area:  "shift",
+			Name:  "Throttle pressure set up, or its cable shortened",
+			Means: "The throttle lever is moved ahead of the engine's throttle, so that line pressure and shift points rise earlier.",
+			Buys: []catalogue.Statement{
+				{Text: "Firmer and later shifts without opening the unit.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Costs: []catalogue.Statement{
+				{Text: "It shifts late and kicks down early, and there is less left for full throttle than the gauge suggests.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "The lever may be forced past its stop, which bends lever, valve and shaft.", From: unit.Provenance{Kind: "published", Source: "S12", Note: "Sister unit; the handbook warns of the idle side."}},
+			},
+			Limits: []catalogue.Statement{
+				{Text: "Set too short it never comes back to minimum pressure, and every light shift bangs.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Tells: []catalogue.Statement{
+				{Text: "With the pedal released, the lever at the case does not rest on its idle stop.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "Line pressure is high at idle and right again with the lever moved to its stop by hand.", From: unit.Provenance{Kind: "common-practice"}},
+			},
+			Likelier: []catalogue.Likelier{
+				{Fault: "throttle-cable-tight", Why: "It is the same setting, whoever made it."},
+				{Fault: "throttle-valve-stuck", Why: "A forced lever bends the valve."},
+			},
+		},
+	},
 }

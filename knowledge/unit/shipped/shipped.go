@@ -1937,6 +1937,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 	{ID: "S63", Title: "maker's handbook, sister vehicle, 1999: converter clutch code"},
 	{ID: "S64", Title: "US 29 CFR 1910.242(b) and 1917.154"},
 	{ID: "S65", Title: "owners' forums and trade articles on lock-up cycling"},
+	{ID: "S66", Title: "published lists of the generic code names (SAE J2012)"},
 	{ID: "29-CFR-1910.242", Title: "US 29 CFR 1910.242(b): compressed air used for cleaning"},
 	{ID: "ANSI-Z535.6", Title: "ANSI Z535.6: product safety information in manuals and instructions"},
 	{ID: "ASTM-D341", Title: "ASTM D341: viscosity-temperature equations for liquid petroleum products"},
