@@ -53,10 +53,12 @@
 //	preliminary: true                         # optional: comes before gauges, always
 //	versions: [light, mid]                    # optional
 //	tools:    [digital multimeter with short leads]
+//	drawings: [pressure-ports]                # optional: shown before the steps
 //	steps:                                    # at most nine, imperative, one act each
 //	  - do: Switch the key off.
 //	  - cautions: [hot-fluid]                 # stand before the step, ids from data/cautions
 //	    do: Unplug the case connector.
+//	    drawing: case-connector               # optional: shown with the step
 //	trap:     One line on how people get this wrong.   # optional
 //	estimates: {kind: memory, note: minutes and levels}
 //	observations:                             # what is learned; each is entered on its own
@@ -126,6 +128,8 @@
 //	likelier:                                 # optional
 //	  - {fault: valve-body-warped, why: It bends under the pressure.}
 //	uses:     [line-maximum]                  # optional: acceptance ids to hold it against
+//
+// data/drawings/<id>.svg and <id>.yaml, a picture and its words: see Drawing.
 //
 // data/access.yaml lists the access levels in order with the minutes to open
 // and to close each.
@@ -200,6 +204,7 @@ type Fault struct {
 type Step struct {
 	Cautions []string
 	Do       string
+	Drawing  string // id, or empty
 }
 
 // Reading describes a number the user enters.
@@ -241,6 +246,7 @@ type Check struct {
 	Preliminary  bool
 	Versions     []unit.Version // empty: all
 	Tools        []string
+	Drawings     []string // ids, shown before the steps
 	Steps        []Step
 	Trap         string
 	Estimates    unit.Provenance
@@ -274,6 +280,7 @@ type Catalogue struct {
 	Faults   []Fault
 	Checks   []Check
 	Cautions []Caution
+	Drawings []Drawing
 	Access   []AccessLevel
 
 	Codes         []Code

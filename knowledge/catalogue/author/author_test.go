@@ -128,6 +128,54 @@ observations:
         means: The spring is good.
         normal: true
 `,
+	"knowledge/catalogue/data/checks/wire-look.yaml": `
+name: Coil wire by eye
+purpose: Finds a broken wire.
+level: pan
+minutes: 5
+drawings: [coil]
+steps:
+  - do: Look at the wire.
+    drawing: spring
+estimates: {kind: common-practice}
+observations:
+  - id: wire
+    asks: What does the wire look like?
+    outcomes:
+      - id: broken
+        label: Broken
+        means: The coil is open.
+        leak: never
+        shows: [{id: coil-open, level: usually}]
+      - id: whole
+        label: Whole
+        means: The wire is good.
+        normal: true
+`,
+	"knowledge/catalogue/data/drawings/coil.svg": `
+<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 340 100">
+<g class="drawing__line">
+<path d="M10 10H330"/>
+</g>
+<text x="8" y="40">26 ohm, see <tspan class="drawing__strong">value</tspan></text>
+</svg>
+`,
+	"knowledge/catalogue/data/drawings/coil.yaml": `
+title: A coil
+description: A coil of 26 ohm.
+certain: The wire.
+uncertain: The shape.
+provenance: {kind: common-practice}
+values: [coil]
+`,
+	"knowledge/catalogue/data/drawings/spring.svg": `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 340 60"><text x="8" y="40">90 mm</text></svg>`,
+	"knowledge/catalogue/data/drawings/spring.yaml": `
+title: A spring
+description: A spring.
+certain: The wire.
+uncertain: The 90 mm are invented.
+provenance: {kind: demo}
+`,
 	"knowledge/catalogue/data/cautions/hot-fluid.yaml": `
 signal: WARNING
 hazard: Fluid scalds.
@@ -175,6 +223,7 @@ const (
 	inFaults     = "knowledge/catalogue/data/faults/"
 	inChecks     = "knowledge/catalogue/data/checks/"
 	inCautions   = "knowledge/catalogue/data/cautions/"
+	inDrawings   = "knowledge/catalogue/data/drawings/"
 	inAcceptance = "knowledge/unit/data/acceptance/"
 )
 
@@ -377,6 +426,38 @@ var bad = []badRecord{
 		`spring-look.yaml:7:9: [imperative] The step has 219 characters, at most 200 are read. Tip: Move the reason into purpose or trap.`},
 	{"caution-used", inChecks + "coil-ohms.yaml", "cautions: [hot-fluid]", "cautions: []",
 		`hot-fluid.yaml:1:1: [caution-used] No step has this caution before it. Tip: Put it before the step that needs it, or delete it.`},
+	{"svg", inDrawings + "coil.svg", "<path d", "<path id=\"a\" d",
+		`coil.svg:3:1: [svg] "id" is not an attribute of a drawing. Legal: class, cx, cy, d, r, text-anchor, transform, x, y. Tip: Strokes and fills come from a class.`},
+	{"svg", inDrawings + "coil.svg", "drawing__strong", "drawing__strog",
+		`coil.svg:5:32: [svg] "drawing__strog" is not a class of a drawing. Legal: drawing__bold, drawing__key, drawing__line, drawing__maybe, drawing__paper, drawing__solid, drawing__strong, drawing__thin, drawing__tip. Tip: Maybe "drawing__strong"?`},
+	{"svg", inDrawings + "coil.svg", "</g>", "</g>\n<script>alert(1)</script>",
+		`coil.svg:5:1: [svg] "script" is not an element of a drawing. Legal: g, path, circle, text, tspan.`},
+	{"svg", inDrawings + "coil.svg", "<g class", "<!-- a coil --><g class",
+		`coil.svg:2:1: [svg] Something other than elements and text stands here. Tip: Leave out comments, declarations and instructions; say it in the words beside the picture.`},
+	{"svg", inDrawings + "coil.svg", "0 0 340 100", "0 0 500 100",
+		`coil.svg:1:1: [svg] Expected an svg element with the viewBox "0 0 340 height", found svg with "0 0 500 100".`},
+	{"svg", inDrawings + "coil.svg", "</g>", "",
+		`coil.svg:6:1: [svg] The file cannot be read: XML syntax error on line 6: element <g> closed by </svg>.`},
+	{"svg", inDrawings + "coil.svg", "M10 10H330", "M10 10H330" + strings.Repeat("M10 10H330", 300),
+		`coil.svg:1:1: [svg] The drawing has 3207 bytes, at most 3000 are sent. Tip: Leave out what tells nothing.`},
+	{"missing", inDrawings + "loose.yaml", "", "title: Loose\ndescription: Loose.\ncertain: Loose.\nuncertain: Loose.\nprovenance: {kind: demo}\n",
+		`loose.svg:1:1: [missing] The file is missing.`},
+	{"file-name", inDrawings + "coil.png", "", "nothing",
+		`coil.png:1:1: [file-name] Only pictures, <id>.svg, and their words, <id>.yaml, belong here.`},
+	{"reference", inChecks + "wire-look.yaml", "drawing: spring", "drawing: sprung",
+		`wire-look.yaml:8:14: [reference] There is no drawing "sprung". Tip: Maybe "spring"?`},
+	{"reference", inChecks + "wire-look.yaml", "drawings: [coil]", "drawings: [coil, cool]",
+		`wire-look.yaml:5:18: [reference] There is no drawing "cool". Tip: Maybe "coil"?`},
+	{"reference", inDrawings + "coil.yaml", "values: [coil]", "values: [coil, cool]",
+		`coil.yaml:6:16: [reference] There is no acceptance value "cool". Tip: Maybe "coil"?`},
+	{"drawing-shown", inChecks + "wire-look.yaml", "    drawing: spring\n", "",
+		`spring.yaml:1:1: [drawing-shown] No check shows this drawing. Tip: Name it under drawing in the step that it belongs to, or delete it.`},
+	{"drawing-shown", inChecks + "wire-look.yaml", "drawing: spring", "drawing: coil",
+		`wire-look.yaml:8:14: [drawing-shown] "coil" is shown in this check already. Tip: Show it where it is needed first.`},
+	{"drawing-number", inDrawings + "coil.svg", "26 ohm", "27 ohm",
+		`coil.yaml:1:1: [drawing-number] Nothing says where 27 ohm comes from. Tip: Name its acceptance value under values, or say under certain or uncertain where it is from.`},
+	{"drawing-number", inDrawings + "spring.yaml", "description: A spring.", "description: A spring of 3/4 in.",
+		`spring.yaml:2:14: [drawing-number] Nothing says where 3/4 in comes from. Tip: Name its acceptance value under values, or say under certain or uncertain where it is from.`},
 	{"acceptance-used", inFaults + "line-low.yaml", "uses: [screw-torque]", "uses: []",
 		`screw-torque.yaml:1:1: [acceptance-used] No check reads this value and no repair uses it. Tip: Name it in the reading of a check or under uses of a repair.`},
 	{"limit", inAcceptance + "screw-torque.yaml", "  - condition: {note: dry threads}\n    max", "  - max",

@@ -33,17 +33,18 @@ var optional = map[reflect.Type][]string{
 	reflect.TypeFor[catalogue.Link]():         {"when"},
 	reflect.TypeFor[catalogue.Fault]():        {"also", "versions", "excused"},
 	reflect.TypeFor[catalogue.Repair]():       {"renew", "rework", "set", "together", "uses"},
-	reflect.TypeFor[catalogue.Step]():         {"cautions"},
+	reflect.TypeFor[catalogue.Step]():         {"cautions", "drawing"},
 	reflect.TypeFor[catalogue.Reading]():      {"method"},
 	reflect.TypeFor[catalogue.Outcome]():      {"verdict", "next", "leak", "shows", "proves", "normal"},
 	reflect.TypeFor[catalogue.Observation]():  {"reading"},
-	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "versions", "tools", "trap"},
+	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "versions", "tools", "drawings", "trap"},
 	reflect.TypeFor[catalogue.AccessLevel]():  {"notes"},
 	reflect.TypeFor[catalogue.Code]():         {"standard", "older", "sets", "does", "outcome", "notes", "trap"},
 	reflect.TypeFor[catalogue.Modification](): {"likelier", "uses"},
 	reflect.TypeFor[unit.Provenance]():        {"source", "at", "note"},
 	reflect.TypeFor[unit.Condition]():         {"versions", "builds", "range", "gear", "throttle", "fluid", "note"},
 	reflect.TypeFor[limit]():                  {"condition", "min", "max"},
+	reflect.TypeFor[drawing]():                {"values"},
 }
 
 // The closed vocabularies of the grammar.

@@ -102,6 +102,7 @@ func read(root fs.FS) (*Data, Problems, error) {
 	c.Cautions = records[catalogue.Caution](r, CatalogueDirectory, "cautions")
 	c.Codes = records[catalogue.Code](r, CatalogueDirectory, "codes")
 	c.Modifications = records[catalogue.Modification](r, CatalogueDirectory, "builds")
+	c.Drawings = r.drawings()
 	r.single(CatalogueDirectory, "access", &c.Access)
 	r.single(UnitDirectory, "sources", &d.Book.Sources)
 	d.Book.Acceptances = r.acceptances()

@@ -47,6 +47,8 @@ var rules = []rule{
 	{"steps", "More than nine steps are two checks.", steps},
 	{"imperative", "A step is one act, said as an order.", imperative},
 	{"caution-used", "A caution that stands before no step is never read.", cautionUsed},
+	{"drawing-shown", "A drawing that no step shows is never seen, and one shown twice is carried twice.", drawingShown},
+	{"drawing-number", "A number in a picture is believed like any other.", drawingNumber},
 	{"acceptance-used", "A value that no check and no repair needs is never found.", acceptanceUsed},
 	{"limit", "A limit bounds something, under a condition that is named.", limits},
 	{"versions", "A link between records of different versions never comes true.", versions},
@@ -125,6 +127,9 @@ func (d *Data) roots() []root {
 	}
 	for i := range c.Modifications {
 		out = append(out, root{modificationPath(&c.Modifications[i]), reflect.ValueOf(c.Modifications[i])})
+	}
+	for i := range c.Drawings {
+		out = append(out, root{drawingPath(&c.Drawings[i]), reflect.ValueOf(c.Drawings[i])})
 	}
 	out = append(out, root{"access", reflect.ValueOf(c.Access)}, root{"sources", reflect.ValueOf(d.Book.Sources)})
 	for i := range d.Book.Acceptances {

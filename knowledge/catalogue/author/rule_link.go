@@ -29,6 +29,9 @@ func (d *Data) faultIDs() ids {
 func (d *Data) cautionIDs() ids {
 	return idsOf(d.Catalogue.Cautions, func(c *catalogue.Caution) string { return c.ID })
 }
+func (d *Data) drawingIDs() ids {
+	return idsOf(d.Catalogue.Drawings, func(p *catalogue.Drawing) string { return p.ID })
+}
 func (d *Data) acceptanceIDs() ids {
 	return idsOf(d.Book.Acceptances, func(a *unit.Acceptance) string { return a.ID })
 }
@@ -49,9 +52,18 @@ func reference(d *Data, report report) {
 			leads("acceptance value", acceptances, id, at(faultPath(f), "repair/uses", j))
 		}
 	}
+	for i := range d.Catalogue.Drawings {
+		for j, id := range d.Catalogue.Drawings[i].Values {
+			leads("acceptance value", acceptances, id, at(drawingPath(&d.Catalogue.Drawings[i]), "values", j))
+		}
+	}
 	for i := range d.Catalogue.Checks {
 		c := &d.Catalogue.Checks[i]
+		for j, id := range c.Drawings {
+			leads("drawing", d.drawingIDs(), id, at(checkPath(c), "drawings", j))
+		}
 		for j, s := range c.Steps {
+			leads("drawing", d.drawingIDs(), s.Drawing, at(checkPath(c), "steps", j, "drawing"))
 			for k, id := range s.Cautions {
 				leads("caution", cautions, id, at(checkPath(c), "steps", j, "cautions", k))
 			}

@@ -56,7 +56,7 @@ func text(d *Data, report report) {
 }
 
 // sentences lists the keys whose values are whole sentences.
-var sentences = []string{"purpose", "do", "trap", "means", "next", "how", "driven-on", "hazard", "consequence", "avoid", "why", "ask", "text"}
+var sentences = []string{"purpose", "do", "trap", "means", "next", "how", "driven-on", "hazard", "consequence", "avoid", "why", "ask", "text", "description", "certain", "uncertain"}
 
 func sentence(d *Data, report report) {
 	d.walk(func(p string, v reflect.Value) {
