@@ -117,9 +117,18 @@ func (p *Check) steps(c *catalogue.Catalogue, k *catalogue.Check) []app.UI {
 			}
 		}
 		body = append(body, app.P().Class("step__do").Text(s.Do))
+		if d := c.Drawing(s.Drawing); d != nil {
+			body = append(body, part.Drawing(p.Session.Book(), d))
+		}
 		steps = append(steps, app.Li().Class("step").Body(body...))
 	}
-	out := []app.UI{app.Ol().Class("steps").Body(steps...)}
+	var out []app.UI
+	for _, id := range k.Drawings {
+		if d := c.Drawing(id); d != nil {
+			out = append(out, part.Drawing(p.Session.Book(), d))
+		}
+	}
+	out = append(out, app.Ol().Class("steps").Body(steps...))
 	if k.Trap != "" {
 		out = append(out, app.P().Class("trap").Body(app.B().Text("How it goes wrong: "), app.Text(k.Trap)))
 	}

@@ -25,6 +25,7 @@ var examples = map[string][]app.UI{
 	"verdict": verdictExamples,
 	"value":   valueExamples,
 	"notice":  noticeExamples,
+	"drawing": drawingExamples,
 }
 
 var (
