@@ -12,6 +12,7 @@ import (
 	"provingbench/app/part"
 	"provingbench/app/route"
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/quiz"
 	"provingbench/knowledge/unit"
 )
 
@@ -19,6 +20,8 @@ import (
 const (
 	querySlips = "slips"
 	queryHolds = "holds"
+	queryGear  = "gear"
+	queryLost  = "without"
 )
 
 // Chart shows which element is on in which gear, and names the elements that
@@ -30,6 +33,8 @@ type Chart struct {
 	Book      *unit.Book
 
 	found  map[unit.Gear]string // querySlips or queryHolds
+	gear   unit.Gear            // on show; empty for the first
+	lost   unit.ElementID       // taken out of it; empty for none
 	follow route.Follower
 }
 
@@ -45,6 +50,10 @@ func (*Chart) Description() string {
 func (c *Chart) OnNav(ctx app.Context) { c.read(ctx.Page().URL().Query()) }
 
 func (c *Chart) read(q url.Values) {
+	c.gear, c.lost = unit.Gear(q.Get(queryGear)), ""
+	if _, ok := unit.ElementByID(unit.ElementID(q.Get(queryLost))); ok {
+		c.lost = unit.ElementID(q.Get(queryLost))
+	}
 	c.found = map[unit.Gear]string{}
 	for _, state := range []string{querySlips, queryHolds} {
 		for _, g := range q[state] {
@@ -56,17 +65,7 @@ func (c *Chart) read(q url.Values) {
 }
 
 // tried is the gears that a road test can try.
-var tried = triedGears()
-
-func triedGears() []unit.Gear {
-	var gears []unit.Gear
-	for _, r := range unit.Chart {
-		if len(unit.Needs(r.Gear)) > 0 {
-			gears = append(gears, r.Gear)
-		}
-	}
-	return gears
-}
+var tried = quiz.Tried()
 
 // Render draws the chart, the deductions and the picker.
 func (c *Chart) Render() app.UI {
@@ -74,8 +73,10 @@ func (c *Chart) Render() app.UI {
 		app.H1().Text(c.Title()),
 		app.P().Class("lead").Text("A gear slips when an element that it needs lets go. Who knows the chart by heart needs one road test to know which parts to look at."),
 		app.P().Text("“On” means that the element is applied, to drive or to hold."),
+		app.P().Body(app.A().Class("button", "button--plain").Href(route.Quiz().Href()).Text("Cover the chart and be asked")),
 		c.table(),
 		app.Ul().Class("chart__sources").Body(c.sources()...),
+		c.power(),
 		c.deductions(),
 		c.picker(),
 		c.elements(),
@@ -163,14 +164,7 @@ type pattern struct {
 func patterns() []pattern {
 	var all []pattern
 	for _, e := range unit.Elements {
-		var slips, holds []unit.Gear
-		for _, g := range tried {
-			if slices.Contains(unit.Needs(g), e.ID) {
-				slips = append(slips, g)
-			} else {
-				holds = append(holds, g)
-			}
-		}
+		slips, holds := quiz.Suffering(e.ID)
 		if len(slips) == 0 || slices.ContainsFunc(all, func(p pattern) bool { return slices.Equal(p.slips, slips) }) {
 			continue
 		}
@@ -240,7 +234,12 @@ func (c *Chart) pick(ctx app.Context, g unit.Gear, state string) {
 		c.found = map[unit.Gear]string{}
 	}
 	c.found[g] = state
-	q := url.Values{}
+	c.address(ctx)
+}
+
+// address puts what is picked into the address.
+func (c *Chart) address(ctx app.Context) {
+	q := url.Values{queryGear: {string(c.gear)}, queryLost: {string(c.lost)}}
 	for _, g := range tried {
 		if s := c.found[g]; s != "" {
 			q.Add(s, string(g))

@@ -1,9 +1,9 @@
 // Package learn is the part for students: which element holds in which gear,
-// what follows from the gears that slip, and the decision tree of each
-// complaint.
+// what follows from the gears that slip, the decision tree of each complaint, and
+// made-up trucks to practise on.
 //
 // Everything on these screens is computed from the gear train or asked of the
-// engine, and can be read and printed without the program.
+// engine. Charts and trees can be read and printed without the program.
 package learn
 
 import (
@@ -28,7 +28,7 @@ func (*Screen) Title() string { return "Learn" }
 
 // Description says what the screen leads to.
 func (*Screen) Description() string {
-	return "Which clutch and band is on in which gear, what a slip in one of them proves, and the decision tree of every complaint."
+	return "Which clutch and band is on in which gear, what a slip in one of them proves, the decision tree of every complaint, and made-up trucks to practise on."
 }
 
 // Render draws the ways on.
@@ -36,7 +36,11 @@ func (s *Screen) Render() app.UI {
 	body := []app.UI{
 		app.H1().Text(s.Title()),
 		app.P().Class("lead").Text("Why does one check come before another, and what does a slip in one gear say about the parts? Both can be read here, on paper too."),
-		app.P().Body(app.A().Class("button", "button--primary").Href(route.Chart().Href()).Text("Which element holds in which gear")),
+		app.Ul().Class("rows").Body(
+			way(route.Chart(), "Which element holds in which gear", "The application chart, what turns in each gear, and what a lost element takes away."),
+			way(route.Quiz(), "The covered chart", "Questions about it, marked and explained."),
+			way(route.Practice(), "Practice on a made-up truck", "Find its faults, and see what the plan would have spent."),
+		),
 		app.H2().Text("Decision trees"),
 		app.P().Text("One for each complaint: the first check, what it may show and how often, and what comes after that."),
 	}
@@ -48,6 +52,12 @@ func (s *Screen) Render() app.UI {
 		body = append(body, app.H3().Text(family.name), app.Ul().Class("trees").Body(items...))
 	}
 	return app.Article().Body(body...)
+}
+
+func way(to route.Address, name, more string) app.UI {
+	return app.Li().Class("row").Body(
+		app.A().Class("row__link").Href(to.Href()).Text(name),
+		app.P().Class("row__more").Text(more))
 }
 
 // family is the symptoms that belong together.

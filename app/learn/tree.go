@@ -24,6 +24,9 @@ type Tree struct {
 
 	Session *session.Session
 	ID      string // the symptom's
+
+	ctx  app.Context
+	size string // of the chart; empty when it is not drawn
 }
 
 func (t *Tree) name() string {
@@ -53,6 +56,7 @@ func (t *Tree) Render() app.UI {
 		return app.Article().Body(append(body, app.P().Text("There is no tree for this complaint."))...)
 	}
 	body = append(body, t.overview(root)...)
+	body = append(body, t.chart(root)...)
 	body = append(body, t.steps(root, 1))
 	return app.Article().Body(append(body,
 		app.P().Class("soft").Text(fmt.Sprintf("Shares are of trucks with this complaint, from the catalogue's own estimates. Branches that fewer than %s of them come to are not drawn. Minutes include getting there and are estimates too.", part.Percent(tree.Least))),
@@ -71,8 +75,12 @@ func (t *Tree) follow() app.UI {
 	}})
 }
 
+// OnNav takes from the address whether the chart is drawn, and how large.
+func (t *Tree) OnNav(ctx app.Context) { t.read(ctx.Page().URL().Query()) }
+
 // OnMount follows the job at hand.
-func (t *Tree) OnMount(app.Context) {
+func (t *Tree) OnMount(ctx app.Context) {
+	t.ctx = ctx
 	t.Session.Watch(t)
 	t.Session.Open()
 }
@@ -98,7 +106,7 @@ func (t *Tree) shares(shares []tree.Share) []app.UI {
 func (t *Tree) steps(n *tree.Node, first int) app.UI {
 	var items []app.UI
 	for n != nil {
-		next := mainBranch(n)
+		next := n.Main()
 		items = append(items, t.step(n, next))
 		if next < 0 {
 			break
@@ -106,18 +114,6 @@ func (t *Tree) steps(n *tree.Node, first int) app.UI {
 		n = n.Branches[next].Node
 	}
 	return app.Ol().Class("tree").Start(first).Body(items...)
-}
-
-// mainBranch is the branch that goes on down the page: of those that go on, the one
-// that most trucks take; -1 when none goes on.
-func mainBranch(n *tree.Node) int {
-	best := -1
-	for i, b := range n.Branches {
-		if b.Node.End == tree.GoesOn && (best < 0 || b.Percent > n.Branches[best].Percent) {
-			best = i
-		}
-	}
-	return best
 }
 
 func (t *Tree) step(n *tree.Node, next int) app.UI {

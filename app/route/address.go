@@ -95,6 +95,12 @@ func Learn() Address { return "/learn/" }
 // Chart shows which element holds in which gear.
 func Chart() Address { return "/learn/chart/" }
 
+// Quiz asks about the chart.
+func Quiz() Address { return "/learn/quiz/" }
+
+// Practice is where students work on made-up trucks.
+func Practice() Address { return "/learn/practice/" }
+
 // Tree is the decision tree of one symptom, by its id in the catalogue.
 func Tree(symptom string) Address { return record("learn/tree", symptom) }
 

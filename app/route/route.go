@@ -86,6 +86,8 @@ type Screens struct {
 	Calculator  func(name string) Screen
 	Learn       func() Screen
 	Chart       func() Screen
+	Quiz        func() Screen
+	Practice    func() Screen
 	Tree        func(symptom string) Screen
 	Jobs        func() Screen
 	About       func() Screen
@@ -123,6 +125,8 @@ func (s *Site) table() []entry {
 		{Bench(), v.Bench},
 		{Learn(), v.Learn},
 		{Chart(), v.Chart},
+		{Quiz(), v.Quiz},
+		{Practice(), v.Practice},
 		{Jobs(), v.Jobs},
 		{About(), v.About},
 	}

@@ -37,7 +37,7 @@ func small() *Site {
 		Calculators: []string{"coil"},
 		Screens: Screens{
 			Home: one("home"), Find: one("find"), Checks: one("checks"), Figures: one("figures"),
-			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Jobs: one("jobs"),
+			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Quiz: one("quiz"), Practice: one("practice"), Jobs: one("jobs"),
 			About: one("about"), Missing: one("missing"),
 			Check: each("check"), Fault: each("fault"), Symptom: each("symptom"), Tree: each("tree"),
 			FigureGroup: each("group"), Calculator: each("calculator"),
@@ -51,7 +51,7 @@ func small() *Site {
 func TestAllListsEachAddressOnce(t *testing.T) {
 	assert.ElementsMatch(t, []Address{
 		"/", "/find/", "/checks/", "/checks/fluid-level/", "/faults/fluid-low/", "/symptoms/no-reverse/",
-		"/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/",
+		"/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/quiz/", "/learn/practice/",
 		"/learn/tree/no-reverse/", "/jobs/", "/about/",
 	}, small().All())
 }

@@ -47,6 +47,8 @@ func site(s *session.Session) *route.Site {
 			Calculator:  func(name string) route.Screen { return bench.Calculator(s, name) },
 			Learn:       func() route.Screen { return &learn.Screen{Catalogue: s.Catalogue()} },
 			Chart:       func() route.Screen { return &learn.Chart{Catalogue: s.Catalogue(), Book: s.Book()} },
+			Quiz:        func() route.Screen { return &learn.Quiz{Book: s.Book()} },
+			Practice:    func() route.Screen { return &learn.Practice{Session: s, Box: dom.Storage{}} },
 			Tree:        func(id string) route.Screen { return &learn.Tree{Session: s, ID: id} },
 			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
 			About:       func() route.Screen { return &about.Screen{Session: s} },
