@@ -87,8 +87,17 @@ func (p *Check) Render() app.UI {
 	observed = append(observed, app.P().Class("buttons").Body(
 		app.A().Class("button", "button--plain").Href(route.Find().Href()).Text("Back to Find")))
 	body = append(body, part.Section("results", "What you found", observed...))
-	body = append(body, part.Fold("Where minutes and strengths come from", part.SourceNote(p.Session.Book(), k.Estimates)))
+	body = append(body, part.Fold("Where minutes, strengths and figures come from", p.sources(k)...))
 	return app.Article().Body(body...)
+}
+
+// sources says where the estimates and the figures in the text come from.
+func (p *Check) sources(k *catalogue.Check) []app.UI {
+	out := []app.UI{part.SourceNote(p.Session.Book(), k.Estimates)}
+	for _, n := range k.Numbers {
+		out = append(out, app.P().Class("soft").Text(n.Says+":"), part.SourceNote(p.Session.Book(), n.From))
+	}
+	return out
 }
 
 func (p *Check) facts(c *catalogue.Catalogue, k *catalogue.Check) string {

@@ -46,7 +46,7 @@ var areaWords = map[string]string{
 func (p *Fault) Render() app.UI {
 	f, c := p.fault(), p.Session.Catalogue()
 	body := []app.UI{app.H1().Text(f.Name)}
-	about := "Part: " + f.Part
+	about := "Part: " + parts(c, f)
 	if a := areaWords[f.Area]; a != "" {
 		about += ". Area: " + a
 	}
@@ -69,6 +69,21 @@ func (p *Fault) Render() app.UI {
 		part.Section("estimates", "How common", app.P().Text("Among trucks that come in with a complaint: "+string(f.Frequency)+"."), part.SourceNote(p.Session.Book(), f.Estimates)),
 	)
 	return app.Article().Body(body...)
+}
+
+// parts names the part that the fault sits in, and the others in which it sits
+// as well.
+func parts(c *catalogue.Catalogue, f *catalogue.Fault) string {
+	var names []string
+	for _, id := range append([]string{f.Part}, f.AlsoIn...) {
+		if t := c.Part(id); t != nil {
+			names = append(names, lower(t.Name))
+		}
+	}
+	if len(names) < 2 {
+		return join(names)
+	}
+	return names[0] + "; it sits as well in: " + join(names[1:])
 }
 
 // standing says where the fault stands on the truck at hand.

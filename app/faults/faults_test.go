@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/app/route"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/unit"
@@ -56,5 +57,19 @@ func TestRepairShowsOnlyTheTrucksOwnValues(t *testing.T) {
 			assert.NotContains(t, html, ">"+l.MinText+"<", "another version's turns break a band")
 		}
 		assert.Contains(t, all, l.MinText, "as long as nobody said which version, all are shown")
+	}
+}
+
+func TestRepairLeadsToItsProofAndTheFaultToItsPart(t *testing.T) {
+	c, b := shipped.Catalogue(), sheet.Book()
+	for i := range c.Faults {
+		f := &c.Faults[i]
+		html := app.HTMLString(Repair(c, unit.Sheet{Book: b}, f))
+		require.NotEmpty(t, f.Repair.Proof, f.ID)
+		for _, id := range f.Repair.Proof {
+			assert.Contains(t, html, route.Check(id).Href(), f.ID)
+		}
+		require.NotNil(t, c.Part(f.Part), f.ID)
+		assert.Contains(t, parts(c, f), lower(c.Part(f.Part).Name))
 	}
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // Repair shows what to do about a fault: what to renew, rework and set, the
-// values that the work needs, and what goes with it. The heading level is that
+// values that the work needs, what goes with it, and which checks prove it. The heading level is that
 // of the parts of the text around it.
 func Repair(c *catalogue.Catalogue, sheet unit.Sheet, f *catalogue.Fault) app.UI {
 	var body []app.UI
@@ -38,10 +38,27 @@ func Repair(c *catalogue.Catalogue, sheet unit.Sheet, f *catalogue.Fault) app.UI
 		}
 		body = append(body, app.H4().Class("repair__heading").Text("Goes with it"), app.Ul().Class("list").Body(rows...))
 	}
+	if proof := proof(c, f); proof != nil {
+		body = append(body, app.H4().Class("repair__heading").Text("Do again to prove the repair"), proof)
+	}
 	if f.Excused != "" {
 		body = append(body, app.P().Text("On a unit with its "+part.Builds([]unit.Build{f.Excused})+", this is a setting and not a fault."))
 	}
 	return app.Div().Class("repair").Body(body...)
+}
+
+// proof links the checks that show that the repair has worked.
+func proof(c *catalogue.Catalogue, f *catalogue.Fault) app.UI {
+	var rows []app.UI
+	for _, id := range f.Repair.Proof {
+		if k := c.Check(id); k != nil {
+			rows = append(rows, app.Li().Body(app.A().Href(route.Check(k.ID).Href()).Text(k.Name)))
+		}
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	return app.Ul().Class("list").Body(rows...)
 }
 
 func uses(sheet unit.Sheet, ids []string) []app.UI {

@@ -105,6 +105,7 @@ type Repair struct {
 	Rework   []string `json:"rework,omitempty"`
 	Set      []string `json:"set,omitempty"`
 	Together []string `json:"together,omitempty"`
+	Proof    []string `json:"proof,omitempty"`  // ids of the checks to do again
 	Values   []string `json:"values,omitempty"` // of the sheet, with condition and provenance
 }
 
@@ -191,7 +192,7 @@ func checks(in []diagnosis.Suggestion) []Check {
 }
 
 func repair(e *diagnosis.Engine, a *diagnosis.Answer, f *catalogue.Fault) Repair {
-	r := Repair{Fault: f.ID, Name: f.Name, Renew: f.Repair.Renew, Rework: f.Repair.Rework, Set: f.Repair.Set}
+	r := Repair{Fault: f.ID, Name: f.Name, Renew: f.Repair.Renew, Rework: f.Repair.Rework, Set: f.Repair.Set, Proof: f.Repair.Proof}
 	for _, t := range f.Repair.Together {
 		r.Together = append(r.Together, t.Part+": "+t.Why)
 	}

@@ -1,5 +1,5 @@
 // Package catalogue holds what the trade knows about this class of unit:
-// symptoms, faults, checks and cautions, and the words that lead to them.
+// symptoms, parts, faults, checks and cautions, and the words that lead to them.
 //
 // The authored form is one YAML file per record under data/: the file's name
 // is the record's id, lower-case with hyphens. Package author reads and
@@ -18,13 +18,28 @@
 //	family:  flare                            # optional: symptoms that differ only by gear share it
 //	gear:    2-3                              # optional: which member of the family this is
 //	leak:    seldom                           # how often it is reported with no fault of this catalogue
+//	loses:   ["3"]                            # optional: rows of the application chart whose loss it reports
+//
+// data/parts/<id>.yaml
+//
+//	name:     Front servo rings
+//	also:     [kickdown servo rings]          # optional: other names people use
+//	does:     Seals the front servo's piston in the case.
+//	kind:     seal                            # a closed list, see package author
+//	area:     apply                           # as for faults
+//	elements: [front-band]                    # optional: what of package unit it belongs to,
+//	ports:    [front-servo]                   # by id
+//	coils:    []
+//	sensors:  []
+//	sound:    Why no fault sits in it.        # instead of a fault
 //
 // data/faults/<id>.yaml
 //
 //	name:      Front servo leaks
 //	also:      [kickdown servo ring broken]   # other names, for search and free words
 //	area:      valve-body                     # outside | electrical | valve-body | apply | pump | gear-train | converter | cooling
-//	part:      front servo                    # the part as a counter would call it
+//	part:      front-servo-rings              # id of the part it sits in
+//	also-in:   [front-servo-piston]           # optional: parts in which it sits just as well
 //	versions:  [light, mid]                   # optional; without it all versions have it
 //	needs:     bench                          # access level at which the repair is done
 //	how:       How it comes about, one or two sentences.
@@ -40,6 +55,9 @@
 //	  together:                               # what goes with it, and why
 //	    - {part: front band strut, why: it shows the same wear}
 //	  uses:   [front-band-backoff-turns, front-band-torque]   # acceptance ids whose values the repair needs
+//	  proof:  [line-pressure-drive]           # checks to repeat: they show that the repair has worked
+//	numbers:                                  # optional: figures in the text that no value of the sheet has
+//	  - {says: 1000 rpm, from: {kind: common-practice}}
 //	excused:                                  # optional: not a fault on a build that sets it so on purpose
 //	  build: raised
 //
@@ -51,6 +69,7 @@
 //	also:     [pan]                           # other levels at which it can be done just as well
 //	minutes:  8                               # hands-on time at that level, without getting there
 //	preliminary: true                         # optional: comes before gauges, always
+//	hazardous: true                           # optional: comes only when nothing safer is left before the unit comes out
 //	versions: [light, mid]                    # optional
 //	tools:    [digital multimeter with short leads]
 //	drawings: [pressure-ports]                # optional: shown before the steps
@@ -60,6 +79,7 @@
 //	    do: Unplug the case connector.
 //	    drawing: case-connector               # optional: shown with the step
 //	trap:     One line on how people get this wrong.   # optional
+//	numbers:  []                              # optional: as for faults
 //	estimates: {kind: memory, note: minutes and levels}
 //	observations:                             # what is learned; each is entered on its own
 //	  - id: ohms
@@ -158,6 +178,28 @@ type Symptom struct {
 	Family string
 	Gear   string
 	Leak   Level
+	Loses  []unit.Gear // rows of the application chart whose loss it reports
+}
+
+// Part is a piece of the unit, or of the truck around it, that a fault can sit in.
+type Part struct {
+	ID       string
+	Name     string
+	Also     []string
+	Does     string
+	Kind     string
+	Area     string
+	Elements []unit.ElementID
+	Ports    []string
+	Coils    []string
+	Sensors  []string
+	Sound    string // why no fault sits in it; empty when one does
+}
+
+// Number is a figure in a record's text, with where it comes from.
+type Number struct {
+	Says string // as the text has it: "1000 rpm"
+	From unit.Provenance
 }
 
 // Link says how strongly a fault shows in a symptom or an outcome.
@@ -180,6 +222,7 @@ type Repair struct {
 	Set      []string
 	Together []Together
 	Uses     []string // acceptance ids whose values the repair needs
+	Proof    []string // ids of the checks that show that it has worked
 }
 
 // Fault is one thing that can be wrong.
@@ -188,7 +231,8 @@ type Fault struct {
 	Name      string
 	Also      []string
 	Area      string
-	Part      string
+	Part      string   // id of the part it sits in
+	AlsoIn    []string // ids of parts in which it sits just as well
 	Versions  []unit.Version // empty: all
 	Needs     string         // access level of the repair
 	How       string
@@ -197,6 +241,7 @@ type Fault struct {
 	Symptoms  []Link
 	Estimates unit.Provenance
 	Repair    Repair
+	Numbers   []Number
 	Excused   unit.Build // empty, or the build on which this is a deliberate setting
 }
 
@@ -244,11 +289,13 @@ type Check struct {
 	Also         []string
 	Minutes      float64
 	Preliminary  bool
+	Hazardous    bool
 	Versions     []unit.Version // empty: all
 	Tools        []string
 	Drawings     []string // ids, shown before the steps
 	Steps        []Step
 	Trap         string
+	Numbers      []Number
 	Estimates    unit.Provenance
 	Observations []Observation
 }
@@ -277,6 +324,7 @@ type AccessLevel struct {
 // outside in.
 type Catalogue struct {
 	Symptoms []Symptom
+	Parts    []Part
 	Faults   []Fault
 	Checks   []Check
 	Cautions []Caution

@@ -67,6 +67,16 @@ func (c *Catalogue) Fault(id string) *Fault {
 	return nil
 }
 
+// Part gives the part with an id; nil when there is none.
+func (c *Catalogue) Part(id string) *Part {
+	for i := range c.Parts {
+		if c.Parts[i].ID == id {
+			return &c.Parts[i]
+		}
+	}
+	return nil
+}
+
 // Check gives the check with an id; nil when there is none.
 func (c *Catalogue) Check(id string) *Check {
 	if i := c.CheckIndex(id); i >= 0 {
@@ -121,6 +131,11 @@ func (o *Observation) Judged(verdict string) *Outcome {
 		}
 	}
 	return nil
+}
+
+// SitsIn says whether the fault sits in a part.
+func (f *Fault) SitsIn(part string) bool {
+	return part != "" && (f.Part == part || slices.Contains(f.AlsoIn, part))
 }
 
 // On says whether a version can have the fault.

@@ -30,6 +30,7 @@ ask: Does the engine race in third?
 family: slips
 gear: "3"
 leak: seldom
+loses: ["3"]
 `,
 	"knowledge/catalogue/data/faults/coil-open.yaml": `
 name: Coil open
@@ -46,6 +47,7 @@ estimates: {kind: memory, note: frequency and levels}
 repair:
   renew: [coil]
   together: [{part: seal, why: it comes out with it}]
+  proof: [coil-ohms]
 `,
 	"knowledge/catalogue/data/faults/line-low.yaml": `
 name: Line pressure low
@@ -62,7 +64,32 @@ estimates: {kind: memory, note: frequency and levels}
 repair:
   set: [regulator]
   uses: [screw-torque]
+  proof: [spring-look]
 excused: {build: raised}
+`,
+	"knowledge/catalogue/data/parts/coil.yaml": `
+name: Solenoid coil
+does: Pulls the valve.
+kind: solenoid
+area: electrical
+coils: [governor-solenoid]
+`,
+	"knowledge/catalogue/data/parts/pan-magnet.yaml": `
+name: Pan magnet
+does: Holds iron dust.
+kind: casting
+area: outside
+sensors: [governor-sensor]
+sound: Nothing in it can fail.
+`,
+	"knowledge/catalogue/data/parts/regulator.yaml": `
+name: Regulator
+also: [pressure valve]
+does: Holds line pressure.
+kind: valve
+area: valve-body
+elements: [front-clutch]
+ports: [line]
 `,
 	"knowledge/catalogue/data/checks/coil-ohms.yaml": `
 name: Coil, ohms
@@ -220,6 +247,7 @@ limits:
 // Short names of the files, and the problem each edit must give.
 const (
 	inSymptoms   = "knowledge/catalogue/data/symptoms/"
+	inParts      = "knowledge/catalogue/data/parts/"
 	inFaults     = "knowledge/catalogue/data/faults/"
 	inChecks     = "knowledge/catalogue/data/checks/"
 	inCautions   = "knowledge/catalogue/data/cautions/"
@@ -248,8 +276,17 @@ func files(t *testing.T, file, old, new string) fstest.MapFS {
 	return out
 }
 
+// smallUnit is all that the good set is held against.
+var smallUnit = structure{
+	elements: unit.Elements[:1],
+	ports:    unit.Ports[:1],
+	coils:    unit.Coils[:1],
+	sensors:  unit.Sensors[:1],
+	chart:    []unit.Row{unit.Chart[5]}, // third
+}
+
 func load(root fstest.MapFS) (*Data, []string) {
-	d, err := Load(root)
+	d, err := loadFor(root, smallUnit)
 	if err == nil {
 		return d, nil
 	}
@@ -267,7 +304,7 @@ func TestGoodSet(t *testing.T) {
 		How: "The spring sags.", DrivenOn: "The clutches burn.", Frequency: catalogue.Common,
 		Symptoms:  []catalogue.Link{{ID: "slips-third", Level: catalogue.Usually}},
 		Estimates: unit.Provenance{Kind: unit.Memory, Note: "frequency and levels"},
-		Repair:    catalogue.Repair{Set: []string{"regulator"}, Uses: []string{"screw-torque"}},
+		Repair:    catalogue.Repair{Set: []string{"regulator"}, Uses: []string{"screw-torque"}, Proof: []string{"spring-look"}},
 		Excused:   unit.Raised,
 	}, d.Catalogue.Faults[1])
 
@@ -315,9 +352,9 @@ var bad = []badRecord{
 	{"duplicate-key", inSymptoms + "no-reverse.yaml", "leak: hardly", "leak: hardly\nleak: seldom",
 		`no-reverse.yaml:5:1: [duplicate-key] "leak" stands twice, first in line 4. Tip: Keep one of the two.`},
 	{"unknown-key", inSymptoms + "no-reverse.yaml", "leak: hardly", "leak: hardly\ngears: R",
-		`no-reverse.yaml:5:1: [unknown-key] "gears" is not a key here. Legal: name, said, ask, family, gear, leak. Tip: Maybe "gear"?`},
+		`no-reverse.yaml:5:1: [unknown-key] "gears" is not a key here. Legal: name, said, ask, family, gear, leak, loses. Tip: Maybe "gear"?`},
 	{"unknown-key", inSymptoms + "no-reverse.yaml", "leak: hardly", "leak: hardly\nid: no-reverse",
-		`no-reverse.yaml:5:1: [unknown-key] "id" is not a key here. Legal: name, said, ask, family, gear, leak.`},
+		`no-reverse.yaml:5:1: [unknown-key] "id" is not a key here. Legal: name, said, ask, family, gear, leak, loses.`},
 	{"missing", inSymptoms + "no-reverse.yaml", "ask: Does it stay put in reverse?\n", "",
 		`no-reverse.yaml:1:1: [missing] "ask" is missing.`},
 	{"unit", inAcceptance + "coil.yaml", "min: 26 ohm", "min: 26",

@@ -28,16 +28,17 @@ type decoder struct {
 // optional lists the keys that a record may leave out. Every other key of a
 // grammar's type must be there.
 var optional = map[reflect.Type][]string{
-	reflect.TypeFor[catalogue.Symptom]():      {"family", "gear"},
+	reflect.TypeFor[catalogue.Symptom]():      {"family", "gear", "loses"},
+	reflect.TypeFor[catalogue.Part]():         {"also", "elements", "ports", "coils", "sensors", "sound"},
 	reflect.TypeFor[catalogue.Condition]():    {"gear", "temperature", "throttle"},
 	reflect.TypeFor[catalogue.Link]():         {"when"},
-	reflect.TypeFor[catalogue.Fault]():        {"also", "versions", "excused"},
-	reflect.TypeFor[catalogue.Repair]():       {"renew", "rework", "set", "together", "uses"},
+	reflect.TypeFor[catalogue.Fault]():        {"also", "also-in", "versions", "numbers", "excused"},
+	reflect.TypeFor[catalogue.Repair]():       {"renew", "rework", "set", "together", "uses", "proof"},
 	reflect.TypeFor[catalogue.Step]():         {"cautions", "drawing"},
 	reflect.TypeFor[catalogue.Reading]():      {"method"},
 	reflect.TypeFor[catalogue.Outcome]():      {"verdict", "next", "leak", "shows", "proves", "normal"},
 	reflect.TypeFor[catalogue.Observation]():  {"reading"},
-	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "versions", "tools", "drawings", "trap"},
+	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "hazardous", "versions", "tools", "drawings", "trap", "numbers"},
 	reflect.TypeFor[catalogue.AccessLevel]():  {"notes"},
 	reflect.TypeFor[catalogue.Code]():         {"standard", "older", "sets", "does", "outcome", "notes", "trap"},
 	reflect.TypeFor[catalogue.Modification](): {"likelier", "uses"},
@@ -66,6 +67,8 @@ var (
 		reflect.TypeFor[catalogue.Frequency](): words(catalogue.Frequencies),
 		reflect.TypeFor[unit.Version]():        words(unit.Versions),
 		reflect.TypeFor[unit.Build]():          {string(unit.Stock), string(unit.Raised)},
+		reflect.TypeFor[unit.Gear]():           chartGears(),
+		reflect.TypeFor[unit.ElementID]():      elementIDs(unit.Elements),
 		reflect.TypeFor[quantity.Kind]():       words(quantity.Kinds),
 		reflect.TypeFor[unit.ProvenanceKind](): {string(unit.Published), string(unit.CommonPractice), string(unit.Memory), string(unit.Demo)},
 	}
@@ -75,6 +78,8 @@ var (
 		"catalogue.Condition.temperature": temperatures,
 		"catalogue.Condition.throttle":    {"light", "heavy"},
 		"catalogue.Fault.area":            areas,
+		"catalogue.Part.area":             areas,
+		"catalogue.Part.kind":             partKinds,
 		"catalogue.Fault.needs":           levelIDs,
 		"catalogue.Check.level":           levelIDs,
 		"catalogue.Check.also":            levelIDs,
@@ -259,6 +264,7 @@ func (d *decoder) excused(n *yaml.Node, path string, v reflect.Value) {
 // fileRecords are the types that fill a file, whose name is the record's id.
 var fileRecords = []reflect.Type{
 	reflect.TypeFor[catalogue.Symptom](),
+	reflect.TypeFor[catalogue.Part](),
 	reflect.TypeFor[catalogue.Fault](),
 	reflect.TypeFor[catalogue.Check](),
 	reflect.TypeFor[catalogue.Caution](),

@@ -55,6 +55,7 @@ const (
 type Data struct {
 	Catalogue catalogue.Catalogue
 	Book      unit.Book
+	unit      structure // what the records are held against
 	places    map[string]Place
 }
 
@@ -78,11 +79,14 @@ type limit struct {
 // Load reads the files under root, the project's root, and holds them against
 // every rule. The error is a Problems when the files are wrong, and another
 // error when they could not be read.
-func Load(root fs.FS) (*Data, error) {
+func Load(root fs.FS) (*Data, error) { return loadFor(root, wholeUnit) }
+
+func loadFor(root fs.FS, unit structure) (*Data, error) {
 	d, problems, err := read(root)
 	if err != nil {
 		return nil, fmt.Errorf("author: %w", err)
 	}
+	d.unit = unit
 	problems = append(problems, d.validate()...)
 	if len(problems) == 0 {
 		return d, nil
@@ -97,6 +101,7 @@ func read(root fs.FS) (*Data, Problems, error) {
 	r := &reader{root: root, data: d}
 	c := &d.Catalogue
 	c.Symptoms = records[catalogue.Symptom](r, CatalogueDirectory, "symptoms")
+	c.Parts = records[catalogue.Part](r, CatalogueDirectory, "parts")
 	c.Faults = records[catalogue.Fault](r, CatalogueDirectory, "faults")
 	c.Checks = records[catalogue.Check](r, CatalogueDirectory, "checks")
 	c.Cautions = records[catalogue.Caution](r, CatalogueDirectory, "cautions")
@@ -125,7 +130,7 @@ type reader struct {
 
 // identified is a record that takes its id from its file.
 type identified interface {
-	catalogue.Symptom | catalogue.Fault | catalogue.Check | catalogue.Caution | catalogue.Code | catalogue.Modification
+	catalogue.Symptom | catalogue.Part | catalogue.Fault | catalogue.Check | catalogue.Caution | catalogue.Code | catalogue.Modification
 }
 
 func records[T identified](r *reader, directory, kind string) []T {

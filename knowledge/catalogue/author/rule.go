@@ -34,6 +34,11 @@ var rules = []rule{
 	{"fault-symptom", "A fault that nobody can notice is never suspected.", faultSymptom},
 	{"fault-proof", "A fault that cannot be proved is a guess.", faultProof},
 	{"fault-repair", "A proved fault without a repair leaves the technician alone.", faultRepair},
+	{"part", "A fault sits in something that a technician can lay a hand on.", part},
+	{"part-fault", "A part that no fault sits in is a blind spot, unless somebody says why.", partFault},
+	{"unit-part", "What the unit is made of stands in the list of parts.", unitPart},
+	{"chart", "An element that a gear needs is missed by somebody in that gear.", chart},
+	{"repair-proof", "A repair that nobody proves comes back.", repairProof},
 	{"check-needed", "A check that tells nothing costs minutes.", checkNeeded},
 	{"proof-shows", "What proves a fault also shows it, and shows nothing that it does not prove.", proofShows},
 	{"normal-last", "The first sign that fires is what is seen; what is left is the healthy unit.", normalLast},
@@ -57,6 +62,7 @@ var rules = []rule{
 	{"code-known", "A number that a check speaks of can be looked up, and leads back to that outcome.", codeKnown},
 	{"figure", "A number in free text has no provenance of its own.", figures},
 	{"modification", "A change that has a price says what it is and how to see it.", modification},
+	{"number", "A figure in a sentence is as much a figure as one in the sheet.", number},
 	{"provenance", "A number is only as good as where it comes from.", provenance},
 }
 
@@ -74,6 +80,7 @@ func (d *Data) validate() Problems {
 // Paths of the records, as the decoder keeps them.
 
 func symptomPath(s *catalogue.Symptom) string { return "symptoms/" + s.ID }
+func partPath(p *catalogue.Part) string       { return "parts/" + p.ID }
 func faultPath(f *catalogue.Fault) string     { return "faults/" + f.ID }
 func checkPath(c *catalogue.Check) string     { return "checks/" + c.ID }
 func cautionPath(c *catalogue.Caution) string { return "cautions/" + c.ID }
@@ -112,6 +119,9 @@ func (d *Data) roots() []root {
 	c := &d.Catalogue
 	for i := range c.Symptoms {
 		out = append(out, root{symptomPath(&c.Symptoms[i]), reflect.ValueOf(c.Symptoms[i])})
+	}
+	for i := range c.Parts {
+		out = append(out, root{partPath(&c.Parts[i]), reflect.ValueOf(c.Parts[i])})
 	}
 	for i := range c.Faults {
 		out = append(out, root{faultPath(&c.Faults[i]), reflect.ValueOf(c.Faults[i])})

@@ -56,7 +56,7 @@ func text(d *Data, report report) {
 }
 
 // sentences lists the keys whose values are whole sentences.
-var sentences = []string{"purpose", "do", "trap", "means", "next", "how", "driven-on", "hazard", "consequence", "avoid", "why", "ask", "text", "description", "certain", "uncertain"}
+var sentences = []string{"purpose", "do", "trap", "means", "next", "how", "driven-on", "hazard", "consequence", "avoid", "why", "ask", "text", "does", "sound", "description", "certain", "uncertain"}
 
 func sentence(d *Data, report report) {
 	d.walk(func(p string, v reflect.Value) {
@@ -92,11 +92,18 @@ func unique(d *Data, report report) {
 			first[key] = strings.TrimSuffix(path, "/name")
 		}
 	}
-	symptom, fault, check, value, source := named("symptom's name"), named("fault's name"), named("check's name"), named("name"), named("source's id")
+	symptom, part, fault, check, value, source := named("symptom's name"), named("part's name"), named("fault's name"), named("check's name"), named("name"), named("source's id")
 	code, change := named("code's name"), named("change's name")
 	c := &d.Catalogue
 	for i := range c.Symptoms {
 		symptom(symptomPath(&c.Symptoms[i])+"/name", c.Symptoms[i].Name)
+	}
+	for i := range c.Parts {
+		p := &c.Parts[i]
+		part(partPath(p)+"/name", p.Name)
+		for j, name := range p.Also {
+			part(at(partPath(p), "also", j), name)
+		}
 	}
 	for i := range c.Faults {
 		f := &c.Faults[i]
