@@ -9,12 +9,16 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
 )
 
 // Truck is one invented truck. An observation that it doesn't mention shows
@@ -62,6 +66,38 @@ func Load(t testing.TB, c *catalogue.Catalogue) map[string]*Truck {
 		out[strings.TrimSuffix(filepath.Base(file), ".json")] = x
 	}
 	return out
+}
+
+// Good returns a reading that shows nothing wrong on a case's version and build:
+// the middle of a limit, or well on its good side. It is empty where the sheet
+// has no figure or its sources leave none that all call good.
+func Good(e *diagnosis.Engine, c *diagnosis.Case, k *catalogue.Check, o *catalogue.Observation) Shown {
+	kind := quantity.Kind(o.Reading.Quantity)
+	u := quantity.DefaultUnit(kind)
+	tries := []string{"OL"}
+	for _, l := range (unit.Sheet{Book: e.Book, Version: c.Version, Build: c.Build}).Limits(o.Reading.Acceptance) {
+		var x float64
+		switch {
+		case l.Min != nil && l.Max != nil:
+			x = (u.From(l.Min.SI) + u.From(l.Max.SI)) / 2
+		case l.Max != nil:
+			x = u.From(l.Max.SI) / 4
+		case l.Min != nil:
+			x = u.From(l.Min.SI) * 2
+		}
+		tries = append(tries, strconv.FormatFloat(x, 'f', 4, 64))
+	}
+	at := ""
+	if o.Reading.Method == "coil" {
+		at = "70 F" // it stood overnight
+	}
+	for _, reading := range tries {
+		j := e.Judge(c, &diagnosis.Entry{Check: k.ID, Observation: o.ID, Reading: reading, At: at})
+		if out := o.Outcome(j.Outcome); out != nil && out.Normal {
+			return Shown{Value: reading, At: at}
+		}
+	}
+	return Shown{}
 }
 
 // Look returns what an observation of a check shows on the truck.
