@@ -198,29 +198,28 @@ func drawingShown(d *Data, report report) {
 	}
 }
 
-var (
-	// shownNumber is a number with a unit of the trade, or a fraction.
-	shownNumber = regexp.MustCompile(`\d[\d./-]*\s?(?:psi|kPa|in-lb|ft-lb|in|mm|ohms?|rpm|mph|turns?|qt|°F|°C|V|A)\b|\d+/\d+|\d[\d./-]*\s?°[FC]`)
-	tag         = regexp.MustCompile(`<[^>]*>`)
-)
+var tag = regexp.MustCompile(`<[^>]*>`)
 
 func drawingNumber(d *Data, report report) {
 	for i := range d.Catalogue.Drawings {
 		p := &d.Catalogue.Drawings[i]
-		told := shownNumber.FindAllString(p.Certain+" "+p.Uncertain+" "+p.Provenance.Note, -1)
+		told := numbersIn(p.Certain + " " + p.Uncertain + " " + p.Provenance.Note)
 		for _, id := range p.Values {
 			if a, ok := d.Book.Acceptance(id); ok {
 				for _, l := range a.Limits {
-					told = append(told, l.MinText, l.MaxText)
+					told = append(told, numbersIn(l.MinText+" "+l.MaxText)...)
 				}
 			}
 		}
-		for key, text := range map[string]string{"title": p.Title, "description": p.Description, "": tag.ReplaceAllString(p.Lines, " ")} {
-			for _, n := range shownNumber.FindAllString(text, -1) {
+		hold := func(path, text string) {
+			for _, n := range numbersIn(text) {
 				if !slices.Contains(told, n) {
-					report(strings.TrimSuffix(drawingPath(p)+"/"+key, "/"), fmt.Sprintf("Nothing says where %s comes from.", n), "Name its acceptance value under values, or say under certain or uncertain where it is from.")
+					report(path, fmt.Sprintf("Nothing says where %s comes from.", n), "Name its acceptance value under values, or say under certain or uncertain where it is from.")
 				}
 			}
 		}
+		hold(drawingPath(p)+"/title", p.Title)
+		hold(drawingPath(p)+"/description", p.Description)
+		hold(drawingPath(p), tag.ReplaceAllString(p.Lines, " "))
 	}
 }
