@@ -276,6 +276,16 @@ func (tab *Tab) Click(selector string) {
 	tab.Do(chromedp.Click(selector))
 }
 
+// Picture is the whole page as a PNG.
+func (tab *Tab) Picture() []byte {
+	tab.t.Helper()
+	ctx, cancel := context.WithTimeout(tab.ctx, patience)
+	defer cancel()
+	png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	require.NoError(tab.t, err)
+	return png
+}
+
 // WithoutScripts turns scripts off in this tab.
 func (tab *Tab) WithoutScripts() {
 	tab.t.Helper()

@@ -1,0 +1,58 @@
+package e2e
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"provingbench/app/screens"
+	"provingbench/build/ask"
+	"provingbench/build/browsertest"
+	"provingbench/build/trucks"
+)
+
+var pictures = flag.String("pictures", "", "folder for pictures of a job's screens, day and night")
+
+// Pictures of one job as it goes, to look at: make pictures.
+func TestPictures(t *testing.T) {
+	if *pictures == "" {
+		t.Skip("no folder for pictures was given")
+	}
+	require.NoError(t, os.MkdirAll(*pictures, 0o755))
+	k := screens.Site().Catalogue
+	x := trucks.Load(t, k)["hay-hauler"]
+	q, err := ask.Read(bytes.NewReader(x.Question))
+	require.NoError(t, err)
+	server := browsertest.Serve(t, browsertest.Site(t))
+	h := newHand(t, keptOffline(t, server))
+	take := func(name string) {
+		for _, light := range []string{"day", "night"} {
+			browsertest.Eval[bool](h.Tab, `(document.documentElement.dataset.light = `+quote(light)+`, true)`)
+			require.NoError(t, os.WriteFile(filepath.Join(*pictures, name+"-"+light+".png"), h.Picture(), 0o644))
+		}
+	}
+	h.Go(server.URL + "/find/")
+	h.Ready()
+	h.write("#words", q.Complaint)
+	h.Wait(`document.querySelector(".understood")`)
+	take("words")
+	h.start(server, q)
+	take("ranked")
+	for _, id := range []string{"fluid-level", "cooler-flow-test", "stored-codes", "overdrive-coil-at-plug"} {
+		h.Go(server.URL + "/checks/" + id + "/")
+		h.Ready()
+		h.enter(x, k.Check(id))
+		take("check-" + id)
+	}
+	h.Go(server.URL + "/find/")
+	h.Ready()
+	h.Wait(`document.querySelector("#stands")`)
+	take("proved")
+	h.Go(server.URL + "/jobs/")
+	h.Ready()
+	take("jobs")
+}
