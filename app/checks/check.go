@@ -76,6 +76,9 @@ func (p *Check) Render() app.UI {
 	if len(k.Tools) > 0 {
 		body = append(body, app.P().Body(app.B().Text("Tools: "), app.Text(strings.Join(k.Tools, ", ")+".")))
 	}
+	if storesCodes(c, k.ID) {
+		body = append(body, app.P().Body(app.A().Class("row__link").Href(route.Codes().Href()).Text("Look a code up: what it means here, what stores it")))
+	}
 	body = append(body, part.Section("steps", "Steps", p.steps(c, k)...))
 	observed := []app.UI{}
 	if p.Session.Job() != nil && !p.Session.Settled() {
@@ -162,6 +165,9 @@ func (p *Check) observation(k *catalogue.Check, o *catalogue.Observation) app.UI
 		body = append(body, p.pick(o, d))
 	} else {
 		body = append(body, p.read(o, d)...)
+	}
+	if look := codesOf(p.Session.Catalogue(), k.ID, o.ID); look != nil {
+		body = append(body, look)
 	}
 	c := p.Session.Case()
 	made := entries(c, k.ID, o.ID)

@@ -45,6 +45,7 @@ func (l *List) Render() app.UI {
 	}
 	body := []app.UI{
 		app.H1().Text("Checks"),
+		app.P().Body(app.A().Class("row__link").Href(route.Codes().Href()).Text("Fault codes, by number")),
 		&part.Field{
 			ID: "filter", Label: "Search the checks", Hint: "Part of a name, purpose or tool.", Mode: "search", Wide: true, Value: l.query,
 			OnInput: func(_ app.Context, v string) { l.query = v },

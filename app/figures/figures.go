@@ -236,6 +236,9 @@ func (s *Screen) truck(sheet unit.Sheet) []app.UI {
 		},
 		OnPick: func(ctx app.Context, b string) { s.pick(ctx, sheet.Version, unit.Build(b)) },
 	})
+	asks = append(asks, app.P().Body(
+		app.A().Href(route.Raised().Href()).Text("What raised pressure buys and costs, and how to tell it"),
+	))
 	if j := s.Session.Job(); j != nil {
 		asks = append(asks, app.P().Class("soft").Text("As set for the job at hand, "+j.Name+". A change here changes it for the job."))
 		if s.version != "" && s.version != sheet.Version {

@@ -22,6 +22,7 @@ func (s *Screen) complaint(c diagnosis.Case, a *diagnosis.Answer) app.UI {
 		body = append(body, s.reports(c, a))
 	}
 	body = append(body, s.words(c)...)
+	body = append(body, app.P().Body(app.A().Class("row__link").Href(route.Codes().Href()).Text("Stored codes? Look a number up")))
 	started := len(c.Reports)+len(c.Entries) > 0
 	if started {
 		open := s.listOpen
@@ -106,8 +107,10 @@ func (s *Screen) words(c diagnosis.Case) []app.UI {
 			body = append(body, app.P().Class("understood__heading").Text("“"+x.Words+"” could be"), app.Div().Class("buttons").Body(buttons...))
 		}
 	}
+	mentions := s.Session.Mentions(s.text)
+	body = append(body, s.mentioned(mentions)...)
 	var lost []string
-	for _, p := range u.Unmatched {
+	for _, p := range diagnosis.Unexplained(u, mentions) {
 		lost = append(lost, "“"+p.Words+"”")
 	}
 	if len(lost) > 0 {

@@ -70,6 +70,7 @@ func (s *Screen) truckFields(c diagnosis.Case) []app.UI {
 				s.Session.Change("", func(j *store.Job) { j.Case.Build, j.Settled = unit.Build(v), true })
 			},
 		},
+		app.P().Body(app.A().Class("row__link").Href(route.Raised().Href()).Text("How to tell that a unit was modified")),
 		&part.Choice{
 			Name: "level", Legend: "How far is it taken apart now?", Options: levels, Value: c.Level,
 			OnPick: func(_ app.Context, v string) {

@@ -40,6 +40,7 @@ func (s *Screen) Render() app.UI {
 			way(route.Chart(), "Which element holds in which gear", "The application chart, what turns in each gear, and what a lost element takes away."),
 			way(route.Quiz(), "The covered chart", "Questions about it, marked and explained."),
 			way(route.Practice(), "Practice on a made-up truck", "Find its faults, and see what the plan would have spent."),
+			way(route.Raised(), "Modified builds", "What each usual change buys, costs and shows, and how to tell that it was made."),
 		),
 		app.H2().Text("Decision trees"),
 		app.P().Text("One for each complaint: the first check, what it may show and how often, and what comes after that."),

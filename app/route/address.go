@@ -77,6 +77,12 @@ func Fault(id string) Address { return record("faults", id) }
 // Symptom is one symptom, by its id in the catalogue.
 func Symptom(id string) Address { return record("symptoms", id) }
 
+// Codes is the list of all fault codes.
+func Codes() Address { return "/codes/" }
+
+// Code is one fault code, by its id in the catalogue.
+func Code(id string) Address { return record("codes", id) }
+
 // Figures is the unit sheet.
 func Figures() Address { return "/figures/" }
 
@@ -103,6 +109,9 @@ func Practice() Address { return "/learn/practice/" }
 
 // Tree is the decision tree of one symptom, by its id in the catalogue.
 func Tree(symptom string) Address { return record("learn/tree", symptom) }
+
+// Raised tells what usual modifications buy and cost.
+func Raised() Address { return "/learn/raised/" }
 
 // Jobs is the list of what has been worked on.
 func Jobs() Address { return "/jobs/" }

@@ -80,6 +80,8 @@ type Screens struct {
 	Check       func(id string) Screen
 	Fault       func(id string) Screen
 	Symptom     func(id string) Screen
+	Codes       func() Screen
+	Code        func(id string) Screen
 	Figures     func() Screen
 	FigureGroup func(group string) Screen
 	Bench       func() Screen
@@ -89,6 +91,7 @@ type Screens struct {
 	Quiz        func() Screen
 	Practice    func() Screen
 	Tree        func(symptom string) Screen
+	Raised      func() Screen
 	Jobs        func() Screen
 	About       func() Screen
 	Missing     func() Screen // shown at any other address
@@ -121,12 +124,14 @@ func (s *Site) table() []entry {
 		{Home(), v.Home},
 		{Find(), v.Find},
 		{Checks(), v.Checks},
+		{Codes(), v.Codes},
 		{Figures(), v.Figures},
 		{Bench(), v.Bench},
 		{Learn(), v.Learn},
 		{Chart(), v.Chart},
 		{Quiz(), v.Quiz},
 		{Practice(), v.Practice},
+		{Raised(), v.Raised},
 		{Jobs(), v.Jobs},
 		{About(), v.About},
 	}
@@ -142,6 +147,9 @@ func (s *Site) table() []entry {
 	for _, y := range s.Catalogue.Symptoms {
 		add(Symptom, v.Symptom, y.ID)
 		add(Tree, v.Tree, y.ID)
+	}
+	for _, k := range s.Catalogue.Codes {
+		add(Code, v.Code, k.ID)
 	}
 	for _, g := range s.Groups {
 		add(FigureGroup, v.FigureGroup, g)

@@ -32,12 +32,14 @@ func small() *Site {
 			Symptoms: []catalogue.Symptom{{ID: "no-reverse"}},
 			Faults:   []catalogue.Fault{{ID: "fluid-low"}},
 			Checks:   []catalogue.Check{{ID: "fluid-level"}},
+			Codes:    []catalogue.Code{{ID: "p1757"}},
 		},
 		Groups:      []string{"pressure"},
 		Calculators: []string{"coil"},
 		Screens: Screens{
 			Home: one("home"), Find: one("find"), Checks: one("checks"), Figures: one("figures"),
 			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Quiz: one("quiz"), Practice: one("practice"), Jobs: one("jobs"),
+			Codes: one("codes"), Code: each("code"), Raised: one("raised"),
 			About: one("about"), Missing: one("missing"),
 			Check: each("check"), Fault: each("fault"), Symptom: each("symptom"), Tree: each("tree"),
 			FigureGroup: each("group"), Calculator: each("calculator"),
@@ -51,8 +53,8 @@ func small() *Site {
 func TestAllListsEachAddressOnce(t *testing.T) {
 	assert.ElementsMatch(t, []Address{
 		"/", "/find/", "/checks/", "/checks/fluid-level/", "/faults/fluid-low/", "/symptoms/no-reverse/",
-		"/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/quiz/", "/learn/practice/",
-		"/learn/tree/no-reverse/", "/jobs/", "/about/",
+		"/codes/", "/codes/p1757/", "/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/quiz/", "/learn/practice/",
+		"/learn/tree/no-reverse/", "/learn/raised/", "/jobs/", "/about/",
 	}, small().All())
 }
 
@@ -63,6 +65,7 @@ func TestPageShowsTheScreenOfItsAddress(t *testing.T) {
 		Fault("fluid-low"):    "fault fluid-low",
 		Symptom("no-reverse"): "symptom no-reverse",
 		Tree("no-reverse"):    "tree no-reverse",
+		Code("p1757"):         "code p1757",
 		FigureGroup("torque"): "missing",
 		Check("no-such"):      "missing",
 		Missing():             "missing",

@@ -8,6 +8,7 @@ import (
 	"provingbench/app/about"
 	"provingbench/app/bench"
 	"provingbench/app/checks"
+	"provingbench/app/codes"
 	"provingbench/app/dom"
 	"provingbench/app/faults"
 	"provingbench/app/figures"
@@ -41,6 +42,8 @@ func site(s *session.Session) *route.Site {
 			Check:       func(id string) route.Screen { return &checks.Check{Session: s, ID: id} },
 			Fault:       func(id string) route.Screen { return &faults.Fault{Session: s, ID: id} },
 			Symptom:     func(id string) route.Screen { return &faults.Symptom{Session: s, ID: id} },
+			Codes:       func() route.Screen { return &codes.List{Session: s} },
+			Code:        func(id string) route.Screen { return &codes.Code{Session: s, ID: id} },
 			Figures:     func() route.Screen { return figures.New(s) },
 			FigureGroup: func(group string) route.Screen { return figures.NewGroup(s, group) },
 			Bench:       func() route.Screen { return bench.New() },
@@ -50,6 +53,7 @@ func site(s *session.Session) *route.Site {
 			Quiz:        func() route.Screen { return &learn.Quiz{Book: s.Book()} },
 			Practice:    func() route.Screen { return &learn.Practice{Session: s, Box: dom.Storage{}} },
 			Tree:        func(id string) route.Screen { return &learn.Tree{Session: s, ID: id} },
+			Raised:      func() route.Screen { return &learn.Raised{Catalogue: s.Catalogue(), Book: s.Book()} },
 			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
 			About:       func() route.Screen { return &about.Screen{Session: s} },
 			Missing:     func() route.Screen { return &Missing{} },

@@ -214,17 +214,23 @@ func (s *Session) words() *complaint.Index {
 
 // Enter adds an observation to the job at hand. A truck that a check was done on
 // is at one of that check's levels, so the level follows.
-func (s *Session) Enter(done string, n diagnosis.Entry) {
+func (s *Session) Enter(done string, n diagnosis.Entry) { s.enter(done, true, n) }
+
+// enter adds observations; here says that they were made on the truck as it
+// stands, so that its level follows.
+func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {
 	at := s.now().UTC()
 	s.Change(done, func(j *store.Job) {
-		j.Case.Entries = append(j.Case.Entries, n)
-		for len(j.Times) < len(j.Case.Entries)-1 {
+		for len(j.Times) < len(j.Case.Entries) {
 			j.Times = append(j.Times, time.Time{})
 		}
-		j.Times = append(j.Times, at)
-		check := s.Catalogue().Check(n.Check)
-		if check != nil && check.Level != j.Case.Level && !slices.Contains(check.Also, j.Case.Level) {
-			j.Case.Level = check.Level
+		for _, n := range entries {
+			j.Case.Entries = append(j.Case.Entries, n)
+			j.Times = append(j.Times, at)
+			check := s.Catalogue().Check(n.Check)
+			if here && check != nil && check.Level != j.Case.Level && !slices.Contains(check.Also, j.Case.Level) {
+				j.Case.Level = check.Level
+			}
 		}
 	})
 	s.Keep() // the entry stands on the page with a button to remove it

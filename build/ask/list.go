@@ -51,6 +51,9 @@ func List(w io.Writer, e *diagnosis.Engine) error {
 			}
 		}
 	}
+	for _, k := range e.Catalogue.Codes {
+		line("code", k.Number, k.Name)
+	}
 	for _, a := range e.Book.Acceptances {
 		line("acceptance", a.ID, a.Name)
 	}

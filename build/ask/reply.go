@@ -19,6 +19,7 @@ type Reply struct {
 	Build       unit.Build        `json:"build"`
 	Level       string            `json:"level"`
 	Understood  []Understood      `json:"understood"`            // how the words were resolved
+	Codes       []Mentioned       `json:"codes,omitempty"`       // fault codes in the complaint
 	NotTaken    []string          `json:"notUnderstood"`         // words that led to no symptom
 	Verdicts    []Verdict         `json:"verdicts"`              // one for each outcome and reading given
 	Conclusion  string            `json:"conclusion"`            // where this stands
@@ -44,6 +45,15 @@ type Understood struct {
 	Condition catalogue.Condition `json:"condition,omitzero"`
 	Absent    bool                `json:"absent,omitempty"`
 	Instead   []string            `json:"orMeant,omitempty"` // symptoms that fit the words nearly as well
+}
+
+// Mentioned is a fault code that the complaint names.
+type Mentioned struct {
+	Words   string   `json:"words"`
+	Number  string   `json:"number"`
+	Name    string   `json:"name,omitempty"`
+	Outcome string   `json:"outcome,omitempty"` // what it is entered as: check/observation/outcome
+	OneOf   []string `json:"oneOf,omitempty"`   // a number that stands for several faults
 }
 
 // Verdict is what an outcome or a reading means.
@@ -130,6 +140,9 @@ func Ask(e *diagnosis.Engine, q *Question) (*Reply, error) {
 	if c.Entries, err = q.entries(e.Catalogue); err != nil {
 		return nil, err
 	}
+	// Stored codes come after what was found: a code that was entered by hand as
+	// an outcome stands.
+	c.Entries = append(c.Entries, diagnosis.StoredCodes(e.Catalogue, c, diagnosis.Mentions(e.Catalogue, q.Complaint))...)
 	a, err := e.Answer(c)
 	if err != nil {
 		return nil, err

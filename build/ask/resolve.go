@@ -13,7 +13,13 @@ import (
 // symptom named twice counts once, as it was named last.
 func (r *Reply) resolve(c *catalogue.Catalogue, q *Question, to *diagnosis.Case) error {
 	index := complaint.New(c)
-	r.take(c, to, index.Resolve(q.Complaint), catalogue.Condition{}, false)
+	mentions := diagnosis.Mentions(c, q.Complaint)
+	u := index.Resolve(q.Complaint)
+	u.Unmatched = diagnosis.Unexplained(u, mentions)
+	r.take(c, to, u, catalogue.Condition{}, false)
+	for _, m := range mentions {
+		r.Codes = append(r.Codes, mentioned(m))
+	}
 	for k, s := range q.Symptoms {
 		when := catalogue.Condition{Gear: s.Gear, Temperature: s.Temperature, Throttle: s.Throttle}
 		if err := checkCondition(when); err != nil {
@@ -32,6 +38,24 @@ func (r *Reply) resolve(c *catalogue.Catalogue, q *Question, to *diagnosis.Case)
 		r.take(c, to, index.Resolve(words), when, s.Absent)
 	}
 	return nil
+}
+
+// mentioned says what a number in the complaint was taken for.
+func mentioned(m diagnosis.Mention) Mentioned {
+	out := Mentioned{Words: m.Words, Number: m.Number}
+	k := m.Code()
+	switch {
+	case k != nil:
+		out.Name = k.Name
+		if k.Outcome != nil {
+			out.Outcome = k.Outcome.Check + "/" + k.Outcome.Observation + "/" + k.Outcome.Outcome
+		}
+	default:
+		for _, k := range m.Codes {
+			out.OneOf = append(out.OneOf, k.Number)
+		}
+	}
+	return out
 }
 
 func checkCondition(w catalogue.Condition) error {

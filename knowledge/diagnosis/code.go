@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/complaint"
 )
 
 // Mention is a fault code that a text names.
@@ -140,4 +141,22 @@ func (m Mention) Code() *catalogue.Code {
 		}
 	}
 	return first
+}
+
+// Unexplained gives the words that led nowhere, without those that are fault
+// codes.
+func Unexplained(u complaint.Understanding, mentions []Mention) []complaint.Part {
+	var out []complaint.Part
+	for _, p := range u.Unmatched {
+		left := []byte(p.Words)
+		for _, m := range mentions {
+			for i := max(m.Start, p.Start); i < min(m.End(), p.Start+len(p.Words)); i++ {
+				left[i-p.Start] = ' '
+			}
+		}
+		if strings.Trim(string(left), " ,;.&/+-") != "" {
+			out = append(out, p)
+		}
+	}
+	return out
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"provingbench/knowledge/catalogue/shipped"
+	"provingbench/knowledge/complaint"
 	sheet "provingbench/knowledge/unit/shipped"
 )
 
@@ -86,6 +87,15 @@ func TestStoredCodesAreOneFindingAnObservation(t *testing.T) {
 	assert.Equal(t, "stored-codes/governor/solenoid-circuit", entries(have, "P0748"))
 	none := Case{Entries: []Entry{{Check: "stored-codes", Observation: "governor", Outcome: "none"}}}
 	assert.Equal(t, "stored-codes/governor/off-target", entries(none, "P1757"), "a code outweighs an earlier none")
+}
+
+func TestCodesAreNoLostWords(t *testing.T) {
+	c := shipped.Catalogue()
+	text := "0748, xyzzy"
+	u := complaint.Understanding{Unmatched: []complaint.Part{{Words: "0748"}, {Words: "xyzzy", Start: 6}}}
+	assert.Equal(t, u.Unmatched[1:], Unexplained(u, Mentions(c, text)))
+	joined := complaint.Understanding{Unmatched: []complaint.Part{{Words: text}}}
+	assert.Equal(t, joined.Unmatched, Unexplained(joined, Mentions(c, text)), "what is left of it is lost still")
 }
 
 // A stored P1757 makes the governor solenoid, its coil or its passage lead.
