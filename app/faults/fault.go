@@ -75,10 +75,8 @@ func (p *Fault) Render() app.UI {
 // as well.
 func parts(c *catalogue.Catalogue, f *catalogue.Fault) string {
 	var names []string
-	for _, id := range append([]string{f.Part}, f.AlsoIn...) {
-		if t := c.Part(id); t != nil {
-			names = append(names, lower(t.Name))
-		}
+	for _, t := range c.PartsOf(f) {
+		names = append(names, lower(t.Name))
 	}
 	if len(names) < 2 {
 		return join(names)

@@ -329,7 +329,7 @@ func (p *Practice) next() app.UI {
 			body = append(body, app.H3().Text(level.Name), list)
 			continue
 		}
-		body = append(body, part.Fold(fmt.Sprintf("%s: %d checks", level.Name, len(rows)), list))
+		body = append(body, part.Fold(level.Name+": "+counted(len(rows), "check"), list))
 	}
 	if found == 0 {
 		body = append(body, app.P().Attr("role", "status").Text("No check fits these words."))
@@ -342,6 +342,13 @@ func (p *Practice) next() app.UI {
 			p.think()
 		}})
 	return part.Section("next", "Choose a check", body...)
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
 }
 
 // fits reports whether each word of a search is found in one of the texts.
@@ -413,7 +420,12 @@ func (p *Practice) calls() app.UI {
 	if strings.TrimSpace(p.faults) != "" {
 		var rows []app.UI
 		for i := range c.Faults {
-			if f := &c.Faults[i]; f.On(p.truck.Version) && fits(p.faults, append([]string{f.Name, f.Part}, f.Also...)...) {
+			f := &c.Faults[i]
+			names := append([]string{f.Name}, f.Also...)
+			for _, t := range c.PartsOf(f) {
+				names = append(append(names, t.Name), t.Also...)
+			}
+			if f.On(p.truck.Version) && fits(p.faults, names...) {
 				rows = append(rows, p.callable(f)...)
 			}
 		}
@@ -571,7 +583,7 @@ func (p *Practice) against() string {
 		if p.plan != nil {
 			n = len(p.plan.Steps)
 		}
-		return fmt.Sprintf("The plan is at work on the same truck: %d checks so far …", n)
+		return "The plan is at work on the same truck: " + counted(n, "check") + " so far …"
 	}
 	return "The plan: " + part.Minutes(p.plan.Minutes) + " on the same truck."
 }

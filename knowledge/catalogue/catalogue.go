@@ -231,8 +231,8 @@ type Fault struct {
 	Name      string
 	Also      []string
 	Area      string
-	Part      string   // id of the part it sits in
-	AlsoIn    []string // ids of parts in which it sits just as well
+	Part      string         // id of the part it sits in
+	AlsoIn    []string       // ids of parts in which it sits just as well
 	Versions  []unit.Version // empty: all
 	Needs     string         // access level of the repair
 	How       string

@@ -77,6 +77,17 @@ func (c *Catalogue) Part(id string) *Part {
 	return nil
 }
 
+// PartsOf gives the parts that a fault sits in, the one it is named for first.
+func (c *Catalogue) PartsOf(f *Fault) []*Part {
+	var out []*Part
+	for _, id := range append([]string{f.Part}, f.AlsoIn...) {
+		if p := c.Part(id); p != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // Check gives the check with an id; nil when there is none.
 func (c *Catalogue) Check(id string) *Check {
 	if i := c.CheckIndex(id); i >= 0 {

@@ -65,6 +65,16 @@ func TestProofs(t *testing.T) {
 	assert.Empty(t, c.Proofs("line-low"))
 }
 
+func TestParts(t *testing.T) {
+	c := Catalogue{Parts: []Part{{ID: "ring"}, {ID: "piston"}, {ID: "spring"}}}
+	f := &Fault{Part: "piston", AlsoIn: []string{"ring", "nowhere"}}
+	assert.Equal(t, []*Part{&c.Parts[1], &c.Parts[0]}, c.PartsOf(f))
+	assert.Nil(t, c.Part("nowhere"))
+	assert.True(t, f.SitsIn("ring"))
+	assert.False(t, f.SitsIn("spring"))
+	assert.False(t, (&Fault{}).SitsIn(""))
+}
+
 func TestScales(t *testing.T) {
 	for i, l := range Levels {
 		p, ok := l.Probability()

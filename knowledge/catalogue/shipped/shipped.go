@@ -1781,6 +1781,8 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "accumulator spring", Why: "it is out anyway; a broken one cracks the next piston"},
 					{Part: "line pressure setting", Why: "pressure above the sheet cracks pistons"},
+					{Part: "piston of a softer material", Why: "it spares the bore in the case, where a harder one scores it"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"line-drive-idle", "line-maximum", "valve-body-to-case", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"line-pressure-manual-2", "gear-road-test"},
@@ -1812,6 +1814,8 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "accumulator piston and spring", Why: "they are out; look for cracks and broken coils"},
 					{Part: "front servo rings", Why: "they are within reach and of the same age"},
+					{Part: "piston of a softer material", Why: "it spares the bore in the case, where a harder one scores it"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"line-drive-idle", "valve-body-to-case", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"gear-road-test", "line-pressure-manual-2"},
@@ -1839,6 +1843,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "accumulator piston", Why: "a broken coil cracks it"},
 					{Part: "front band strut and anchor", Why: "they took the blows"},
+					{Part: "broken pieces", Why: "a piece that stays in the bore cracks the new piston"},
 				},
 				Uses:  []string{"valve-body-to-case", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"gear-road-test"},
@@ -2162,6 +2167,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "relay and fuse", Why: "they carried the short"},
 					{Part: "internal wiring", Why: "a pinched lead looks like a shorted coil"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"converter-clutch-solenoid-coil", "coil-insulation", "relay-feed", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"converter-clutch-coil-at-plug", "stored-codes", "lockup-drop-test"},
@@ -2290,6 +2296,7 @@ var data = catalogue.Catalogue{
 					{Part: "pump", Why: "a hub that was not seated breaks the inner gear"},
 					{Part: "front seal and pump bushing", Why: "they ran with a broken hub"},
 					{Part: "dowels between engine and case", Why: "a missing dowel breaks flexplates"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"pump-outer-clearance", "pump-inner-clearance", "pump-tip-clearance", "input-end-play", "cooler-flow", "overhaul-fill"},
 				Proof: []string{"pump-drive-check", "line-pressure-drive"},
@@ -2411,6 +2418,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "overdrive overrunning clutch", Why: "it shares the hub and took the drive alone"},
 					{Part: "overdrive clutch discs", Why: "the unit is open and has the same age"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"overdrive-pack-clearance", "line-reverse-idle", "pan-bolts", "service-fill"},
 				Proof: []string{"gear-road-test", "line-pressure-reverse"},
@@ -2738,6 +2746,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "governor pressure solenoid", Why: "the pan is off and the pair agrees when renewed together"},
 					{Part: "real fluid temperature", Why: "prove that the reading is wrong before the sensor is blamed"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"fluid-temperature-sensor-room", "temperature-overdrive-blocked-cold", "temperature-hot-strategy", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"temperature-sensor-two-points", "warm-temperature-road", "stored-codes"},
@@ -2993,6 +3002,7 @@ var data = catalogue.Catalogue{
 					{Part: "front band", Why: "it has slipped; pull the lever down and look for too much travel"},
 					{Part: "front servo springs", Why: "collapsed, distorted or broken springs shift the timing"},
 					{Part: "accumulator seals", Why: "they feed the same shift and are within reach"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"front-servo-difference", "front-servo-in-second", "front-band-torque", "front-band-torque-adapter", "front-band-backoff-turns", "front-band-locknut", "valve-body-to-case", "pan-bolts"},
 				Proof: []string{"line-pressure-drive", "line-pressure-manual-2", "gear-road-test"},
@@ -3056,6 +3066,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "governor pressure solenoid", Why: "the pair agrees when renewed together"},
 					{Part: "sensor supply and ground wires", Why: "a lost supply looks like a dead sensor"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"sensor-supply", "governor-sensor-zero", "governor-sensor-jumper", "governor-sensor-high", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"governor-sensor-signal", "stored-codes"},
@@ -3151,6 +3162,7 @@ var data = catalogue.Catalogue{
 					{Part: "relay and fuse", Why: "they carried the short"},
 					{Part: "governor pressure sensor", Why: "it sits beside it and sees the same debris"},
 					{Part: "computer output", Why: "test the drive before the new coil is trusted to it"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"governor-solenoid-coil", "coil-insulation", "relay-feed", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"governor-coil-at-plug", "governor-pressure", "stored-codes"},
@@ -3670,6 +3682,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "direct clutch discs", Why: "they carried the torque alone"},
 					{Part: "overdrive planet set", Why: "pieces of rollers went through it"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"overdrive-pack-clearance", "pan-bolts", "service-fill"},
 				Proof: []string{"gear-road-test"},
@@ -3759,6 +3772,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "relay and fuse", Why: "they carried the short"},
 					{Part: "internal wiring", Why: "a pinched lead looks like a shorted coil"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"overdrive-solenoid-coil", "coil-insulation", "relay-feed", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"overdrive-coil-at-plug", "stored-codes", "gear-road-test"},
@@ -3819,6 +3833,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "overdrive piston bearing", Why: "a thick spacer has loaded it"},
 					{Part: "overdrive clutch discs", Why: "a thin spacer let them slip"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"overdrive-pack-clearance", "overdrive-clutch-closed", "service-fill"},
 				Proof: []string{"overdrive-pressure", "gear-road-test"},
@@ -3875,6 +3890,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "rear band and drum", Why: "the race is part of the drum"},
 					{Part: "planetary end play", Why: "a drum that wanders wrecks the rollers"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"planetary-end-play", "rear-band-torque", "rear-band-backoff-turns", "rear-band-locknut", "input-end-play", "overhaul-fill"},
 				Proof: []string{"manual-1-hold", "gear-road-test"},
@@ -3931,6 +3947,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "shift linkage", Why: "a short throw wears pawls; set it before and after"},
 					{Part: "parking brake", Why: "a weak one is why the pawl carried the truck"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"planetary-end-play", "service-fill"},
 				Proof: []string{"linkage-adjustment"},
@@ -3994,6 +4011,7 @@ var data = catalogue.Catalogue{
 					{Part: "converter hub", Why: "a scored hub wears the new bushing and seal"},
 					{Part: "flexplate and dowels", Why: "a bent plate or lost dowel is why it wore"},
 					{Part: "pump gears", Why: "they ran tilted"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"pump-outer-clearance", "pump-inner-clearance", "pump-tip-clearance", "input-end-play", "overhaul-fill"},
 				Proof: []string{"leak-inspection", "cold-delay-test"},
@@ -4116,6 +4134,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "piston vent ball", Why: "a stuck one keeps the piston out by centrifugal oil"},
 					{Part: "input shaft rings", Why: "a cross leak there feeds the pack"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"rear-clutch-clearance", "input-end-play", "air-test-pressure", "overhaul-fill"},
 				Proof: []string{"linkage-adjustment", "line-pressure-reverse"},
@@ -4214,6 +4233,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "rear band", Why: "it has slipped; look at the lining and the lever"},
 					{Part: "rear servo spring and cushion", Why: "they are out and set how reverse engages"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"rear-servo-difference", "rear-servo-residual", "line-reverse-idle", "line-reverse-full", "rear-band-torque", "rear-band-backoff-turns", "rear-band-locknut", "valve-body-to-case", "pan-bolts"},
 				Proof: []string{"line-pressure-manual-1", "line-pressure-reverse", "manual-1-hold"},
@@ -4371,6 +4391,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "check balls", Why: "the ball that cut the seat is worn too"},
 					{Part: "mating surfaces", Why: "a plate leaks on a surface that is not flat"},
+					{Part: "governor body gasket and plate screen", Why: "they come off with the plate and do not seal twice"},
 				},
 				Uses:  []string{"check-ball-count", "check-ball-sizes", "mating-flatness", "valve-body-screws", "valve-body-to-case", "pan-bolts"},
 				Proof: []string{"line-pressure-drive", "gear-road-test"},
@@ -4400,6 +4421,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "check balls", Why: "count and size them while the body is open"},
 					{Part: "converter clutch lining", Why: "read the fluid and pan before calling it cured"},
+					{Part: "governor body gasket and plate screen", Why: "they come off with the plate and do not seal twice"},
 				},
 				Uses:  []string{"plate-slot-width", "valve-body-screws", "valve-body-to-case", "pan-bolts", "service-fill"},
 				Proof: []string{"lockup-drop-test", "stored-codes"},
@@ -4429,6 +4451,7 @@ var data = catalogue.Catalogue{
 					{Part: "torque converter", Why: "a twisted turbine hub eats new splines"},
 					{Part: "seal rings and their bores", Why: "the broken end has run in them"},
 					{Part: "pump support", Why: "it is the bearing of the input shaft"},
+					{Part: "filter, cooler flush and drainback valve", Why: "the debris went there and comes back with new parts"},
 				},
 				Uses:  []string{"input-end-play", "line-drive-idle", "overhaul-fill"},
 				Proof: []string{"driveline-inspection", "line-pressure-drive"},
@@ -4556,6 +4579,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "overdrive accumulator seal and spring", Why: "they sit in the same part of the body"},
 					{Part: "overdrive clutch", Why: "read its pressure and look for lining before closing up"},
+					{Part: "filter and fluid", Why: "the varnish came with the fluid"},
 				},
 				Uses:  []string{"overdrive-clutch-closed", "overdrive-clutch-half", "overdrive-clutch-full", "valve-body-screws", "valve-body-to-case", "pan-bolts"},
 				Proof: []string{"overdrive-pressure", "gear-road-test"},
@@ -4586,6 +4610,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "front band adjustment", Why: "timing cannot be judged with a band out of adjustment"},
 					{Part: "front servo", Why: "a leak there shifts the same timing"},
+					{Part: "filter and fluid", Why: "the varnish came with the fluid"},
 				},
 				Uses:  []string{"front-band-torque", "front-band-backoff-turns", "valve-body-screws", "valve-body-to-case", "pan-bolts", "service-fill"},
 				Proof: []string{"gear-road-test", "line-pressure-drive"},
@@ -5006,6 +5031,7 @@ var data = catalogue.Catalogue{
 				Together: []catalogue.Together{
 					{Part: "line pressure setting", Why: "pressure above the sheet is what warps bodies"},
 					{Part: "separator plate and check balls", Why: "they are out and leak on the same surfaces"},
+					{Part: "filter and fluid", Why: "the pan is off anyway"},
 				},
 				Uses:  []string{"mating-flatness", "valve-body-screws", "valve-body-to-case", "line-drive-idle", "line-maximum", "pan-bolts", "filter-screws", "service-fill"},
 				Proof: []string{"line-pressure-drive", "gear-road-test"},
