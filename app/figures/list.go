@@ -2,7 +2,6 @@ package figures
 
 import (
 	"fmt"
-	"reflect"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -91,39 +90,18 @@ func (s *Screen) figure(sheet unit.Sheet, a *unit.Acceptance) app.UI {
 // sideBySide draws the limits of each version under its name, or once when
 // they are the same for all.
 func (s *Screen) sideBySide(a *unit.Acceptance) app.UI {
-	columns := byVersion(a)
+	columns := a.ByVersion()
 	if len(columns) == 1 {
-		return s.limits(columns[0].limits)
+		return s.limits(columns[0].Limits)
 	}
 	var cells []app.UI
 	for _, c := range columns {
 		cells = append(cells, app.Div().Class("versions__one").Body(
-			app.Dt().Class("versions__name").Text(capital(part.Versions(c.versions))),
-			app.Dd().Class("versions__limits").Body(s.limits(c.limits)),
+			app.Dt().Class("versions__name").Text(capital(part.Versions(c.Versions))),
+			app.Dd().Class("versions__limits").Body(s.limits(c.Limits)),
 		))
 	}
 	return app.Dl().Class("versions").Body(cells...)
-}
-
-// column is the limits that hold for some versions, whatever the build.
-type column struct {
-	versions []unit.Version
-	limits   []unit.Limit
-}
-
-// byVersion sorts the limits of an acceptance value by version; neighbours with
-// the same limits share a column.
-func byVersion(a *unit.Acceptance) []column {
-	var columns []column
-	for _, v := range unit.Versions {
-		limits := a.LimitsFor(v, "")
-		if n := len(columns); n > 0 && reflect.DeepEqual(columns[n-1].limits, limits) {
-			columns[n-1].versions = append(columns[n-1].versions, v)
-			continue
-		}
-		columns = append(columns, column{[]unit.Version{v}, limits})
-	}
-	return columns
 }
 
 // limits draws limits one under the other, with a word on what it means that

@@ -1,6 +1,9 @@
 package unit
 
-import "slices"
+import (
+	"reflect"
+	"slices"
+)
 
 // Book holds acceptance values and the sources they come from: what is known
 // about the class of unit, before anybody says which one is on the bench.
@@ -65,6 +68,28 @@ func (a *Acceptance) LimitsFor(version Version, build Build) []Limit {
 			return len(other.Condition.Builds) > 0 && other.Condition.SameState(l.Condition)
 		})
 	})
+}
+
+// VersionLimits is the limits that hold for some versions, whatever the build.
+type VersionLimits struct {
+	Versions []Version
+	Limits   []Limit
+}
+
+// ByVersion sorts the limits of an acceptance value by version, in rising
+// capacity; neighbours with the same limits stand together. It is for readers
+// who have not said which version they have.
+func (a *Acceptance) ByVersion() []VersionLimits {
+	var out []VersionLimits
+	for _, v := range Versions {
+		limits := a.LimitsFor(v, "")
+		if n := len(out); n > 0 && reflect.DeepEqual(out[n-1].Limits, limits) {
+			out[n-1].Versions = append(out[n-1].Versions, v)
+			continue
+		}
+		out = append(out, VersionLimits{[]Version{v}, limits})
+	}
+	return out
 }
 
 // SameState reports whether two conditions speak of the same range, gear,
