@@ -17,21 +17,22 @@ import (
 // A member of the gear train in the drawing: where it stands, and what it is in the
 // sets beside it. Lengths are in the drawing's own units, about a phone's pixels.
 type place struct {
-	member     unit.Member
-	x, y, h    int
-	roles      []string // sun, ring or carrier, from the top down
-	first, gap int      // height of the first role, and on to the next
+	member  unit.Member
+	x, y, h int
+	at      []int    // heights of the sets that it is part of
+	roles   []string // in each of them: sun, ring or carrier
+	name    int      // height of its name
 }
 
-const memberWidth = 92
+const memberWidth = 96
 
 var places = []place{
-	{unit.SunGear, 50, 108, 186, []string{"sun", "sun"}, 124, 106},
-	{unit.FrontRing, 158, 108, 80, []string{"ring"}, 124, 0},
-	{unit.RearCarrier, 158, 214, 80, []string{"carrier"}, 230, 0},
-	{unit.IntermediateShaft, 266, 108, 352, []string{"carrier", "ring", "carrier"}, 124, 0},
-	{unit.OverdriveSun, 50, 380, 80, []string{"sun"}, 396, 0},
-	{unit.OutputShaft, 158, 380, 80, []string{"ring"}, 396, 0},
+	{unit.SunGear, 48, 108, 186, []int{124, 230}, []string{"sun", "sun"}, 170},
+	{unit.FrontRing, 156, 108, 80, []int{124}, []string{"ring"}, 145},
+	{unit.RearCarrier, 156, 214, 80, []int{230}, []string{"carrier"}, 251},
+	{unit.IntermediateShaft, 264, 108, 352, []int{124, 230, 396}, []string{"carrier", "ring", "carrier"}, 290},
+	{unit.OverdriveSun, 48, 380, 80, []int{396}, []string{"sun"}, 417},
+	{unit.OutputShaft, 156, 380, 80, []int{396}, []string{"ring"}, 424},
 }
 
 // grip is where an element stands in the drawing, and what joins it to the members.
@@ -40,25 +41,27 @@ type grip struct {
 	x, y, w, h int
 	stems      string // path of the lines to what it ties
 	ground     string // path of the case that it holds to; empty for one that joins two members
+	lines      []string
 }
 
 var grips = []grip{
-	{unit.FrontClutch, 50, 56, 92, 38, "M96 44v12M96 94v14", ""},
-	{unit.RearClutch, 158, 56, 92, 38, "M204 44v12M204 94v14", ""},
-	{unit.FrontBand, 6, 140, 36, 122, "M42 201h8", "M3 140v122"},
-	{unit.RearBand, 50, 318, 92, 38, "M180 294v12H96v12", "M50 359h92"},
-	{unit.OverrunningClutch, 158, 318, 92, 38, "M216 294v24", "M158 359h92"},
-	{unit.OverdriveClutch, 6, 360, 36, 120, "M42 420h8", "M3 360v120"},
-	{unit.DirectClutch, 50, 476, 136, 38, "M96 460v16M174 460v16", ""},
-	{unit.OverdriveOverrunningClutch, 222, 476, 136, 38, "M234 460v16M312 460v16", ""},
+	{unit.FrontClutch, 48, 56, 96, 38, "M96 44v12M96 94v14", "", []string{"Front clutch", ""}},
+	{unit.RearClutch, 156, 56, 96, 38, "M204 44v12M204 94v14", "", []string{"Rear clutch", ""}},
+	{unit.FrontBand, 6, 140, 36, 122, "M42 201h6", "M3 140v122", []string{"Front band", ""}},
+	{unit.RearBand, 48, 318, 96, 38, "M180 294v12H96v12", "M48 359h96", []string{"Rear band", ""}},
+	{unit.OverrunningClutch, 156, 318, 96, 38, "M216 294v24", "M156 359h96", []string{"Overrunning", "clutch: "}},
+	{unit.OverdriveClutch, 6, 360, 36, 120, "M42 420h6", "M3 360v120", []string{"Overdrive clutch", ""}},
+	{unit.DirectClutch, 48, 476, 124, 38, "M96 460v16M166 460v16", "", []string{"Direct clutch", ""}},
+	{unit.OverdriveOverrunningClutch, 190, 476, 170, 38, "M234 460v16M312 460v16", "", []string{"Overdrive overrunning", "clutch: "}},
 }
 
 // sets are the frames around what meshes.
 var sets = []struct {
 	name   string
+	x      int // of the name
 	top    int
 	middle int // height of the teeth
-}{{"Front set", 101, 160}, {"Rear set", 207, 266}, {"Overdrive set", 373, 432}}
+}{{"Front set", 312, 101, 160}, {"Rear set", 204, 207, 266}, {"Overdrive set", 204, 373, 432}}
 
 // flow draws which members turn, stand or run free while the elements are on. It is
 // not to scale and not how the parts lie in the case: three columns in which each
@@ -72,7 +75,7 @@ func flow(on []unit.ElementID, lost unit.ElementID) string {
 	b.WriteString(`<svg class="flow" viewBox="0 0 362 568" role="img" aria-label="Power flow; the table below says the same">` +
 		`<defs><pattern id="flow-held" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="flow__hatch" d="M0 0v8"/></pattern></defs>`)
 	for _, s := range sets {
-		fmt.Fprintf(&b, `<rect class="flow__set" x="46" y="%d" width="315" height="94" rx="6"/><text class="flow__role" x="146" y="%d" text-anchor="middle">%s</text>`, s.top, s.top-1, s.name)
+		fmt.Fprintf(&b, `<rect class="flow__set" x="43" y="%d" width="318" height="94" rx="6"/><text class="flow__role" x="%d" y="%d" text-anchor="middle">%s</text>`, s.top, s.x, s.top-3, s.name)
 		for _, x := range []int{146, 254} {
 			fmt.Fprintf(&b, `<path class="flow__teeth" d="M%d %dl8 4-8 4 8 4-8 4 8 4-8 4"/>`, x, s.middle)
 		}
@@ -83,7 +86,7 @@ func flow(on []unit.ElementID, lost unit.ElementID) string {
 	}
 	shaft(50, 8, 200, "Input shaft: turns 1.00", "turns")
 	out, said := motion(speeds, unit.OutputShaft)
-	b.WriteString(`<path class="flow__stem" data-state="on" d="M204 460v68"/>`)
+	b.WriteString(`<path class="flow__stem" data-state="on" d="M181 460v68"/>`)
 	shaft(104, 528, 200, "To the wheels: "+said, out)
 
 	for _, p := range places {
@@ -93,20 +96,11 @@ func flow(on []unit.ElementID, lost unit.ElementID) string {
 			fill = `<rect fill="url(#flow-held)" x="` + strconv.Itoa(p.x) + `" y="` + strconv.Itoa(p.y) + `" width="` + strconv.Itoa(memberWidth) + `" height="` + strconv.Itoa(p.h) + `" rx="4"/>`
 		}
 		fmt.Fprintf(&b, `<rect class="flow__member" data-state="%s" x="%d" y="%d" width="%d" height="%d" rx="4"/>%s`, state, p.x, p.y, memberWidth, p.h, fill)
-		rows := []int{124, 230, 396}
 		for i, role := range p.roles {
-			y := p.first
-			if len(p.roles) > 1 {
-				y = rows[i]
-			}
-			fmt.Fprintf(&b, `<text class="flow__role" x="%d" y="%d" text-anchor="middle">%s</text>`, p.x+memberWidth/2, y, role)
+			fmt.Fprintf(&b, `<text class="flow__role" x="%d" y="%d" text-anchor="middle">%s</text>`, p.x+memberWidth/2, p.at[i], role)
 		}
-		names := wrap(capital(string(p.member)), 13)
-		y := p.y + p.h/2 - 8*len(names) + 12
-		if len(p.roles) < 2 {
-			y += 4
-		}
-		for _, line := range names {
+		y := p.name
+		for _, line := range wrap(capital(string(p.member)), 12) {
 			fmt.Fprintf(&b, `<text class="flow__name" x="%d" y="%d" text-anchor="middle">%s</text>`, p.x+memberWidth/2, y, html.EscapeString(line))
 			y += 15
 		}
@@ -130,7 +124,6 @@ func (g grip) draw(b *strings.Builder, on []unit.ElementID, lost unit.ElementID)
 	if g.element == lost {
 		state, word = "lost", "taken out"
 	}
-	e, _ := unit.ElementByID(g.element)
 	fmt.Fprintf(b, `<path class="flow__stem" data-state="%s" d="%s"/><rect class="flow__grip" data-state="%s" x="%d" y="%d" width="%d" height="%d"/>`, state, g.stems, state, g.x, g.y, g.w, g.h)
 	if g.ground != "" {
 		fmt.Fprintf(b, `<path class="flow__ground" d="%s"/>`, g.ground)
@@ -142,14 +135,7 @@ func (g grip) draw(b *strings.Builder, on []unit.ElementID, lost unit.ElementID)
 	if g.h > g.w {
 		turn = fmt.Sprintf(` transform="rotate(-90 %d %d)"`, x, y)
 	}
-	lines := []string{e.Name, word}
-	if name := wrap(e.Name, 24); len(name) > 1 {
-		lines = []string{name[0], name[1] + ": " + word}
-	} else if len(e.Name) > 14 && g.h < g.w {
-		if name := wrap(e.Name, 14); len(name) > 1 {
-			lines = []string{name[0], name[1] + ": " + word}
-		}
-	}
+	lines := []string{g.lines[0], g.lines[1] + word}
 	for i, line := range lines {
 		fmt.Fprintf(b, `<text class="flow__label" data-state="%s" x="%d" y="%d" text-anchor="middle"%s>%s</text>`, state, x, y-4+15*i, turn, html.EscapeString(line))
 	}
@@ -321,7 +307,7 @@ func (c *Chart) speeds(on []unit.ElementID) app.UI {
 func wrap(text string, most int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Split(text, " ") {
 		switch {
 		case line == "":
 			line = word

@@ -123,6 +123,26 @@ func TestEveryTreeCanBeRead(t *testing.T) {
 	hasNot(t, app.HTMLString(&Screen{Catalogue: c}), `href="/learn/tree//"`)
 }
 
+// TestEveryTreeCanBeDrawn counts on each chart what the tree holds.
+func TestEveryTreeCanBeDrawn(t *testing.T) {
+	s := newSession()
+	c := s.Catalogue()
+	for i := range c.Symptoms {
+		root := tree.Shipped().Tree(i)
+		drawn := strings.Join(drawTree(c, root), "")
+		assert.Equal(t, root.Count(), strings.Count(drawn, `class="drawn__box"`), c.Symptoms[i].ID)
+		assert.Equal(t, strings.Count(drawn, "<svg"), strings.Count(drawn, "</svg>"))
+		hasNot(t, drawn, "%!")
+		hasNot(t, drawn, "style=")
+		has(t, drawn, `href="/checks/`+c.Checks[root.Check].ID+`/"`)
+	}
+	for size, drawn := range map[string]bool{"": false, "readable": true, "whole": true, "nonsense": false} {
+		page := &Tree{Session: s, ID: "no-reverse"}
+		page.read(url.Values{queryChart: {size}})
+		assert.Equal(t, drawn, strings.Contains(app.HTMLString(page), `class="drawn__page"`), size)
+	}
+}
+
 // TestTheLiveToolWalksTheSameTree gives a job the answers along drawn branches,
 // as somebody would in Find, and asks what it would do next.
 func TestTheLiveToolWalksTheSameTree(t *testing.T) {

@@ -235,7 +235,11 @@ func (p *Practice) shown(s *practice.Step) []app.UI {
 	for i, n := range s.Entries {
 		o := &s.Check.Observations[i]
 		if out := o.Outcome(n.Outcome); out != nil {
-			items = append(items, app.Li().Body(app.Text(strings.TrimSuffix(o.Asks, ".")+": "), app.B().Text(out.Label+". "), app.Text(out.Means)))
+			asks := strings.TrimSuffix(o.Asks, ".")
+			if !strings.HasSuffix(asks, "?") {
+				asks += ":"
+			}
+			items = append(items, app.Li().Body(app.Text(asks+" "), app.B().Text(out.Label+". "), app.Text(out.Means)))
 		}
 	}
 	return items
@@ -376,7 +380,12 @@ func (p *Practice) offer(k *catalogue.Check) app.UI {
 
 // do does a check and moves to what it showed.
 func (p *Practice) do(check string) {
-	p.run.Do(check)
+	if p.run.Done(check) {
+		return
+	}
+	if p.run.Do(check); !p.run.Done(check) {
+		return
+	}
 	p.done.Checks = append(p.done.Checks, check)
 	p.checks, p.remains = "", nil
 	p.save()

@@ -76,7 +76,8 @@ func (q *Quiz) read(query url.Values) {
 	if seed == q.seed && q.asked != nil {
 		return
 	}
-	*q = Quiz{Compo: q.Compo, Book: q.Book, ctx: q.ctx, seed: seed, asked: quiz.New(seed, questions), picked: map[string]bool{}}
+	q.seed, q.asked = seed, quiz.New(seed, questions)
+	q.at, q.marked, q.right, q.picked = 0, false, nil, map[string]bool{}
 }
 
 // Render draws the start, a question or the score.

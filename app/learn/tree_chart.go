@@ -58,6 +58,7 @@ func (t *Tree) chart(root *tree.Node) []app.UI {
 const (
 	chartLine = 17
 	chartText = 33 // letters in a line
+	chartBold = 28
 	chartPad  = 9
 )
 
@@ -75,6 +76,14 @@ type sentence struct {
 	href  string
 }
 
+func (s sentence) lines() []string {
+	most := chartText
+	if s.class == "drawn__link" {
+		most = chartBold
+	}
+	return wrap(strings.ReplaceAll(s.text, " %", "\u00a0%"), most)
+}
+
 // drawTree draws a tree as one drawing for each printed page.
 func drawTree(c *catalogue.Catalogue, root *tree.Node) []string {
 	said := map[*tree.Node][]sentence{}
@@ -82,7 +91,7 @@ func drawTree(c *catalogue.Catalogue, root *tree.Node) []string {
 		said[n] = boxText(c, from, n, branch)
 		lines := 0
 		for _, s := range said[n] {
-			lines += len(wrap(s.text, chartText))
+			lines += len(s.lines())
 		}
 		return float64(lines*chartLine + 2*chartPad)
 	})
@@ -126,7 +135,7 @@ func drawBox(b *strings.Builder, box tree.Box, said []sentence) {
 		if s.href != "" {
 			fmt.Fprintf(b, `<a href="%s">`, html.EscapeString(s.href))
 		}
-		for _, line := range wrap(s.text, chartText) {
+		for _, line := range s.lines() {
 			fmt.Fprintf(b, `<text class="%s" x="%.0f" y="%.0f">%s</text>`, s.class, box.X+chartPad, y, html.EscapeString(line))
 			y += chartLine
 		}
