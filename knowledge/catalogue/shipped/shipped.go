@@ -6141,7 +6141,7 @@ var data = catalogue.Catalogue{
 			},
 			Trap: "A click proves that it moves, not that it seals; and a seal ring cut at assembly leaks around a good solenoid.",
 			Numbers: []catalogue.Number{
-				{Says: "12 V", From: unit.Provenance{Kind: "published", Source: "S11", Note: "The solenoids are driven at vehicle voltage."}},
+				{Says: "12 V", From: unit.Provenance{Kind: "common-practice"}},
 			},
 			Estimates: unit.Provenance{Kind: "memory", Note: "Minutes and levels from memory. That the energized solenoid closes its vent is in the maker's handbook for the overdrive; the air test is from memory, confirm in the maker's manual."},
 			Observations: []catalogue.Observation{
@@ -11678,7 +11678,7 @@ var data = catalogue.Catalogue{
 			},
 			Trap: "A click proves that it moves, not that it seals; and a seal ring cut at assembly leaks around a good solenoid.",
 			Numbers: []catalogue.Number{
-				{Says: "12 V", From: unit.Provenance{Kind: "published", Source: "S11", Note: "The solenoids are driven at vehicle voltage."}},
+				{Says: "12 V", From: unit.Provenance{Kind: "common-practice"}},
 			},
 			Estimates: unit.Provenance{Kind: "memory", Note: "Minutes and levels from memory. That the energized solenoid closes its vent is in the maker's handbook for the overdrive; the air test is from memory, confirm in the maker's manual."},
 			Observations: []catalogue.Observation{
