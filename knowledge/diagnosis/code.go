@@ -1,7 +1,6 @@
 package diagnosis
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -20,17 +19,6 @@ type Mention struct {
 // End is where the mention ends, in bytes.
 func (m Mention) End() int { return m.Start + len(m.Words) }
 
-var (
-	lettered = regexp.MustCompile(`(?i)\bp[ -]?[o0-3][0-9]{3}\b`)
-	digits   = regexp.MustCompile(`\b[0-9]{2,4}\b`)
-	codeWord = regexp.MustCompile(`(?i)\b(codes?|dtcs?|faults?|flash(es|ed|ing)?)\b`)
-	// between is what may stand between the word "code" and a number, and
-	// between two numbers of a list.
-	between = regexp.MustCompile(`(?i)^[\s,;:#&/+.-]*(numbers?|nos?\.?|is|are|and|or|stored|set)?[\s,;:#&/+.-]*$`)
-	// measured follows a number that counts something.
-	measured = regexp.MustCompile(`(?i)^\s*(rpm|mph|psi|kpa|k\b|miles?|km|ohms?|volts?|v\b|hours?|hrs?|minutes?|seconds?|degrees?|deg|%|°)`)
-)
-
 // Mentions finds the fault codes that a text names, in the order of the text.
 // With its letter a number is taken anywhere, and a number that the catalogue
 // does not know is given with no codes. Bare digits are taken where they cannot
@@ -39,22 +27,22 @@ var (
 // catalogue knows them.
 func Mentions(c *catalogue.Catalogue, text string) []Mention {
 	var out []Mention
-	add := func(span []int) {
+	add := func(span [2]int) {
 		words := text[span[0]:span[1]]
 		if number := catalogue.CodeNumber(words); number != "" {
 			out = append(out, Mention{words, span[0], number, c.CodesNumbered(number)})
 		}
 	}
-	for _, span := range lettered.FindAllStringIndex(text, -1) {
+	for _, span := range lettered(text) {
 		add(span)
 	}
 	alone := !strings.ContainsFunc(text, func(r rune) bool { return r != ' ' && r != ',' && (r < '0' || r > '9') })
-	for _, span := range digits.FindAllStringIndex(text, -1) {
+	for _, span := range digits(text) {
 		if slices.ContainsFunc(out, func(m Mention) bool { return span[0] < m.End() && span[1] > m.Start }) {
 			continue
 		}
 		number := catalogue.CodeNumber(text[span[0]:span[1]])
-		if number == "" || len(c.CodesNumbered(number)) == 0 || measured.MatchString(text[span[1]:]) {
+		if number == "" || len(c.CodesNumbered(number)) == 0 || measured(text[span[1]:]) {
 			continue
 		}
 		if alone || span[1]-span[0] == 4 && text[span[0]] == '0' || follows(text, span[0], out) {
@@ -69,7 +57,7 @@ func Mentions(c *catalogue.Catalogue, text string) []Mention {
 // code in a list.
 func follows(text string, at int, before []Mention) bool {
 	from := -1
-	for _, span := range codeWord.FindAllStringIndex(text[:at], -1) {
+	for _, span := range codeWords(text[:at]) {
 		from = span[1]
 	}
 	for _, m := range before {
@@ -77,7 +65,7 @@ func follows(text string, at int, before []Mention) bool {
 			from = m.End()
 		}
 	}
-	return from >= 0 && between.MatchString(text[from:at])
+	return from >= 0 && between(text[from:at])
 }
 
 // StoredCode is what a stored code is as an entry of a case. Of the codes that
