@@ -331,11 +331,13 @@ func (e *Engine) findingName(c *Case, findings []infer.Finding, k int) (name, ch
 
 // stage returns a check's place in the trade's order: fluid, linkage, cable and
 // stored codes before gauges and meters, those before the pan, the pan before
-// the unit.
+// the unit. What is hazardous comes when only the unit is left.
 func (e *Engine) stage(k *catalogue.Check) int {
 	switch level := e.Catalogue.LevelIndex(k.Level); {
 	case k.Preliminary:
 		return 0
+	case k.Hazardous:
+		return 3
 	case level < e.Catalogue.LevelIndex("pan"):
 		return 1
 	case level < e.Catalogue.LevelIndex("out"):
