@@ -41,15 +41,15 @@ func TestScannersAreTheirRegularExpressions(t *testing.T) {
 
 	// Texts of the pieces that matter, put together at random.
 	pieces := []string{
-		" ", " ", " ", "-", ",", ".", "#", "\n", "_", "°", "%", "é", "p", "P", "po", "0", "1", "7", "45", "1757", "o748", "0753", "753", "9999", "p0", "P1", "p", "p",
+		" ", " ", " ", "-", ",", ".", "#", "\n", "_", "°", "%", "é", "p", "P", "po", "0", "1", "7", "45", "1757", "o748", "0753", "0748", "1757", "753", "9999", "p0", "P1", "p", "p",
 		"code", "Codes", "dtc", "faults", "flash", "FLASHING", "flashes", "number", "no.", "nos", "and", "or", "is", "set", "stored",
 		"rpm", "k", "K", "km", "v", "miles", "mil", "ohms", "volt", "hrs", "degrees", "deg", "sec", "second", "x",
 	}
 	random := rand.New(rand.NewPCG(1, 2))
 	found := map[string]int{}
-	for range 20000 {
+	for range 30000 {
 		var b strings.Builder
-		for range 1 + random.IntN(6) {
+		for range 1 + random.IntN(10) {
 			b.WriteString(pieces[random.IntN(len(pieces))])
 		}
 		text := b.String()
@@ -71,6 +71,6 @@ func TestScannersAreTheirRegularExpressions(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"lettered", "digits", "codeWords", "between", "measured"} {
-		assert.Greater(t, found[name], 100, "%s is found often enough to be tried", name)
+		assert.Greater(t, found[name], 50, "%s is found often enough to be tried", name)
 	}
 }
