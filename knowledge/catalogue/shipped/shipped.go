@@ -14013,12 +14013,13 @@ var data = catalogue.Catalogue{
 			},
 		},
 		{
-			ID:      "stall-test",
-			Name:    "Stall test",
-			Purpose: "Loads the clutches against the brakes. Optional and hazardous; the last thing to do, and only with good line pressure.",
-			Level:   "wheels",
-			Minutes: 15,
-			Tools:   []string{"tachometer", "wheel chocks", "helper outside at a safe distance", "stall speed from the converter's maker"},
+			ID:        "stall-test",
+			Name:      "Stall test",
+			Purpose:   "Loads the clutches against the brakes. Optional and hazardous; the last thing to do, and only with good line pressure.",
+			Level:     "wheels",
+			Minutes:   15,
+			Hazardous: true,
+			Tools:     []string{"tachometer", "wheel chocks", "helper outside at a safe distance", "stall speed from the converter's maker"},
 			Steps: []catalogue.Step{
 				{Do: "Skip this test where the maker's manual for this truck lists none, or line pressure is low."},
 				{Cautions: []string{"rolling-truck", "stall-danger"}, Do: "Block the front wheels and set the parking brake."},
@@ -16190,7 +16191,7 @@ var data = catalogue.Catalogue{
 			Means:  "The position signal of the motor that turns the throttle lever is below its range.",
 			From:   unit.Provenance{Kind: "published", Source: "S8"},
 			Sets: []catalogue.Setting{
-				{What: "position signal below a value that the handbook does not print", When: "key on, checked all the time", Years: "2005 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{What: "position signal below a value that the handbook does not print", When: "key on, checked all the time", Years: "2005 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8", Note: "Read in the edition of 2005."}},
 			},
 			Does: []catalogue.Statement{
 				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
@@ -16214,7 +16215,7 @@ var data = catalogue.Catalogue{
 			Means:  "The position signal of the motor that turns the throttle lever is above its range.",
 			From:   unit.Provenance{Kind: "published", Source: "S8"},
 			Sets: []catalogue.Setting{
-				{What: "position signal above a value that the handbook does not print", When: "key on, checked all the time", Years: "2005 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{What: "position signal above a value that the handbook does not print", When: "key on, checked all the time", Years: "2005 to 2007, diesel", From: unit.Provenance{Kind: "published", Source: "S8", Note: "Read in the editions of 2005 and 2006."}},
 			},
 			Does: []catalogue.Statement{
 				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
@@ -16238,7 +16239,7 @@ var data = catalogue.Catalogue{
 			Means:  "At key-on the motor does not reach both ends.",
 			From:   unit.Provenance{Kind: "published", Source: "S8"},
 			Sets: []catalogue.Setting{
-				{What: "least total span not reached in the span check after the zero run; the procedure wants 48 degrees or more between the two ends", When: "key on, Park or Neutral, not cranking, not moving", Years: "2005 to 2006, diesel", From: unit.Provenance{Kind: "published", Source: "S8"}},
+				{What: "least total span not reached in the span check after the zero run; the procedure wants 48 degrees or more between the two ends", When: "key on, Park or Neutral, not cranking, not moving", Years: "2005 to 2006, diesel", From: unit.Provenance{Kind: "published", Source: "S8", Note: "Read in the editions of 2005 and 2006."}},
 			},
 			Does: []catalogue.Statement{
 				{Text: "Line pressure and shift points no longer follow the throttle.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
