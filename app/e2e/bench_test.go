@@ -55,6 +55,48 @@ func BenchmarkReady(b *testing.B) {
 	}
 }
 
+// BenchmarkNewRanking measures, in milliseconds, from the press that enters an
+// answer to the frame that shows it with what it moved, in a job with three
+// symptoms.
+func BenchmarkNewRanking(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		slow float64
+	}{{"full speed", 1}, {"slow", 4}} {
+		b.Run(c.name, func(b *testing.B) {
+			server := browsertest.Serve(b, browsertest.Site(b))
+			h := newHand(b, keptOffline(b, server))
+			h.Go(server.URL + "/find/")
+			h.Ready()
+			h.write("#words", "won't go into overdrive, flares two-three when hot, runs hot")
+			h.pressText("main", "Take these")
+			h.Wait(`document.querySelector("#next")`)
+			h.Go(server.URL + "/checks/stored-codes/")
+			h.Ready()
+			h.Do(slowDown(c.slow))
+			var spent float64
+			for b.Loop() {
+				h.press("#pick-overdrive-circuit")
+				spent += browsertest.Eval[float64](h.Tab, `new Promise(done => {
+					const begun = performance.now()
+					const watch = new MutationObserver(() => {
+						if (!document.querySelector("#entered-overdrive")) return
+						watch.disconnect()
+						requestAnimationFrame(() => done(performance.now() - begun))
+					})
+					watch.observe(document.body, {subtree: true, childList: true})
+					const section = document.querySelector('section[aria-labelledby="o-overdrive"]')
+					;[...section.querySelectorAll("button")].find(x => x.textContent.includes("Enter this")).click()
+				})`)
+				h.pressText(`section[aria-labelledby="o-overdrive"]`, "Remove this entry")
+				h.Wait(`!document.querySelector("#entered-overdrive")`)
+			}
+			b.ReportMetric(spent/float64(b.N), "ms-ranking")
+			b.ReportMetric(0, "ns/op")
+		})
+	}
+}
+
 func slowDown(times float64) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
 		_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})

@@ -36,7 +36,7 @@ func everyKind() []route.Address {
 
 // keptOffline opens the tool, waits until it is kept in the browser, and takes
 // the host away.
-func keptOffline(t *testing.T, server *browsertest.Server) *browsertest.Tab {
+func keptOffline(t testing.TB, server *browsertest.Server) *browsertest.Tab {
 	t.Helper()
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/")

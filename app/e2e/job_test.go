@@ -22,12 +22,12 @@ import (
 // hand does in a tab what a technician's thumb does, through the same events.
 type hand struct {
 	*browsertest.Tab
-	t      *testing.T
+	t      testing.TB
 	engine *diagnosis.Engine
 	truck  diagnosis.Case // its version and build
 }
 
-func newHand(t *testing.T, tab *browsertest.Tab) *hand {
+func newHand(t testing.TB, tab *browsertest.Tab) *hand {
 	return &hand{Tab: tab, t: t, engine: ask.Engine()}
 }
 
