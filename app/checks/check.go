@@ -172,7 +172,7 @@ func (p *Check) observation(k *catalogue.Check, o *catalogue.Observation) app.UI
 	c := p.Session.Case()
 	made := entries(c, k.ID, o.ID)
 	verdicts := []diagnosis.Judgement{}
-	if a, err := p.Session.Answer(); err == nil && p.Session.Job() != nil {
+	if a, err := p.Session.Standing(); err == nil && p.Session.Job() != nil {
 		verdicts = a.Verdicts
 	}
 	for i, m := range made {
@@ -320,10 +320,10 @@ func (p *Check) enter(o *catalogue.Observation, d *draft) {
 		}
 		return
 	}
-	before, _ := p.Session.Answer()
+	before, _ := p.Session.Standing()
 	word, _ := summary(o, &d.judged)
 	p.Session.Enter("Entered: "+word, n)
-	after, _ := p.Session.Answer()
+	after, _ := p.Session.Standing()
 	d.moves, d.finished = Moves(before, after, 3), true
 	p.ctx.Defer(func(app.Context) { dom.ScrollToID("entered-" + o.ID) })
 }

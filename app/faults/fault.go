@@ -89,7 +89,7 @@ func (p *Fault) standing(f *catalogue.Fault) app.UI {
 	if p.Session.Job() == nil {
 		return nil
 	}
-	a, err := p.Session.Answer()
+	a, err := p.Session.Standing()
 	if err != nil || len(a.CaseOf.Reports)+len(a.CaseOf.Entries) == 0 {
 		return nil
 	}

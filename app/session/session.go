@@ -19,6 +19,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/app/store"
+	"provingbench/knowledge/answer"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/complaint"
 	"provingbench/knowledge/diagnosis"
@@ -34,11 +35,14 @@ type Session struct {
 	store    *store.Store // nil until Open
 	notices  []store.Notice
 	watchers []app.Composer
-	answer   *diagnosis.Answer
+	answer   *diagnosis.Answer // with what comes next
+	standing *diagnosis.Answer // without
 	failure  error
 	said     string
 	undo     *undo
 	index    *complaint.Index
+
+	everything *answer.Index
 }
 
 // undo takes the last change back.
@@ -65,7 +69,7 @@ func (s *Session) Open() {
 		s.box = store.Memory{}
 		s.store, _ = store.Open(s.box, s.now)
 	}
-	s.answer = nil
+	s.forget()
 	s.notify()
 }
 
@@ -133,20 +137,38 @@ func (s *Session) Sheet() unit.Sheet {
 // that the engine can't take, such as one kept from an older catalogue.
 func (s *Session) Answer() (*diagnosis.Answer, error) {
 	if s.answer == nil && s.failure == nil {
-		s.answer, s.failure = s.work(s.Case())
+		s.answer, s.failure = s.work(s.engine.Answer)
 	}
 	return s.answer, s.failure
 }
 
-// work asks the engine and turns its panic into an error, so that a fault in
-// one computation leaves the rest of the page alive.
-func (s *Session) work(c diagnosis.Case) (a *diagnosis.Answer, err error) {
+// Standing is the answer without what comes next: ranking, verdicts and what is
+// explained. It takes a small part of the answer's time, so that a verdict shows
+// at once.
+func (s *Session) Standing() (*diagnosis.Answer, error) {
+	if s.answer != nil || s.failure != nil {
+		return s.answer, s.failure
+	}
+	if s.standing == nil {
+		s.standing, s.failure = s.work(s.engine.Rank)
+	}
+	return s.standing, s.failure
+}
+
+// forget drops what was worked out: the job at hand is another, or has changed.
+func (s *Session) forget() {
+	s.answer, s.standing, s.failure = nil, nil, nil
+}
+
+// work asks the engine about the job at hand and turns its panic into an error,
+// so that a fault in one computation leaves the rest of the page alive.
+func (s *Session) work(ask func(diagnosis.Case) (*diagnosis.Answer, error)) (a *diagnosis.Answer, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			a, err = nil, fmt.Errorf("session: the engine stopped: %v", r)
 		}
 	}()
-	return s.engine.Answer(c)
+	return ask(s.Case())
 }
 
 // WhileOpen is what is worth doing before the present level is closed.
@@ -296,7 +318,7 @@ func (s *Session) begin() *store.Job {
 }
 
 func (s *Session) changed(j *store.Job) {
-	s.answer, s.failure = nil, nil
+	s.forget()
 	s.save(j)
 }
 
@@ -397,7 +419,8 @@ func (s *Session) Delete(id string) {
 }
 
 func (s *Session) switched(say string) {
-	s.answer, s.failure, s.undo = nil, nil, nil
+	s.forget()
+	s.undo = nil
 	s.said = say
 	s.notify()
 }
@@ -418,7 +441,7 @@ func (s *Session) Undo() {
 	u := s.undo
 	s.undo = nil
 	u.back()
-	s.answer, s.failure = nil, nil
+	s.forget()
 	s.said = "Taken back."
 	s.notify()
 }
