@@ -57,8 +57,8 @@ func (t *Tree) chart(root *tree.Node) []app.UI {
 // counted and not measured, at the width that the widest usual font needs.
 const (
 	chartLine = 17
-	chartText = 33 // letters in a line
-	chartBold = 28
+	chartText = 31 // letters in a line
+	chartBold = 26
 	chartPad  = 9
 )
 
