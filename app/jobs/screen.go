@@ -143,7 +143,7 @@ func (s *Screen) log(j *store.Job) []app.UI {
 	if len(j.Case.Reports) > 0 {
 		about = append(about, app.P().Text(summary(s.Session, j)))
 	}
-	a, err := s.Session.Standing()
+	a, err := s.Session.Answer()
 	if err != nil {
 		return append(about, app.P().Text("This job holds something that this version of the tool does not know. It is kept as it is."))
 	}
