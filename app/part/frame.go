@@ -9,6 +9,8 @@ import (
 // Surroundings is what the frame shows beside the screen.
 type Surroundings struct {
 	Job     app.UI // the job at hand, in the header
+	Search  app.UI // the search, in the header
+	Answers app.UI // what the search found, under the header
 	Notices app.UI // above the screen
 	Undo    app.UI // above the menu
 	Live    app.UI // what a screen reader says
@@ -32,7 +34,8 @@ func Frame(here route.Address, s Surroundings, screen app.UI) app.UI {
 	}
 	return app.Div().Class("frame").Body(
 		app.A().Class("skip").Href(here.At("main").Href()).Text("Skip to the content"),
-		app.Header().Class("head").Body(name, s.Job),
+		app.Header().Class("head").Body(name, s.Job, s.Search),
+		s.Answers,
 		app.Nav().Class("menu").Aria("label", "Main").Body(app.Ul().Class("menu__list").Body(
 			link(route.Find(), "Find"),
 			link(route.Checks(), "Checks"),

@@ -17,6 +17,7 @@ var icons = map[string]string{
 	"proved": `<path ` + iconStill + ` d="M12 2.5l8 3v6c0 5-3.4 8.4-8 10-4.6-1.6-8-5-8-10v-6zM8 12l3 3 5.5-6"/>`,
 	"open":   `<path ` + iconStill + ` d="M6 9l6 6 6-6"/>`,
 	"shut":   `<path ` + iconStill + ` d="M9 6l6 6-6 6"/>`,
+	"search": `<path ` + iconStill + ` d="M10.5 4a6.5 6.5 0 1 0 0 13 6.5 6.5 0 0 0 0-13zM15.5 15.5 21 21"/>`,
 	// Where a figure comes from: a book, a wrench, a question, a made-up thing, a pencil.
 	"published":       `<path ` + iconStill + ` d="M12 6c-2-1.7-5-2-8-2v14c3 0 6 .3 8 2 2-1.7 5-2 8-2V4c-3 0-6 .3-8 2zM12 6v14"/>`,
 	"common-practice": `<path ` + iconStill + ` d="M20 7a5 5 0 0 1-6.6 4.7L6.5 18.6a2.1 2.1 0 0 1-3-3l6.9-6.9A5 5 0 0 1 16.5 3L14 6l1 3 3 1z"/>`,
@@ -27,7 +28,7 @@ var icons = map[string]string{
 }
 
 // Icon is a drawing beside a word: good, bad, unsure, none, alert, proved,
-// open, shut, light or a kind of provenance. An unknown name draws nothing.
+// open, shut, search, light or a kind of provenance. An unknown name draws nothing.
 func Icon(name string) app.UI {
 	return app.Raw(iconHead + icons[name] + `</svg>`)
 }

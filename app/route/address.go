@@ -113,6 +113,9 @@ func Tree(symptom string) Address { return record("learn/tree", symptom) }
 // Raised tells what usual modifications buy and cost.
 func Raised() Address { return "/learn/raised/" }
 
+// Search is the answer to what was typed into the search; its query is q.
+func Search() Address { return "/search/" }
+
 // Jobs is the list of what has been worked on.
 func Jobs() Address { return "/jobs/" }
 

@@ -94,6 +94,7 @@ type Screens struct {
 	Raised      func() Screen
 	Jobs        func() Screen
 	About       func() Screen
+	Search      func() Screen
 	Missing     func() Screen // shown at any other address
 
 	// Frame draws what is around the screen.
@@ -134,6 +135,7 @@ func (s *Site) table() []entry {
 		{Raised(), v.Raised},
 		{Jobs(), v.Jobs},
 		{About(), v.About},
+		{Search(), v.Search},
 	}
 	add := func(address func(string) Address, screen func(string) Screen, id string) {
 		t = append(t, entry{address(id), func() Screen { return screen(id) }})

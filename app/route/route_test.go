@@ -40,7 +40,7 @@ func small() *Site {
 			Home: one("home"), Find: one("find"), Checks: one("checks"), Figures: one("figures"),
 			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Quiz: one("quiz"), Practice: one("practice"), Jobs: one("jobs"),
 			Codes: one("codes"), Code: each("code"), Raised: one("raised"),
-			About: one("about"), Missing: one("missing"),
+			About: one("about"), Search: one("search"), Missing: one("missing"),
 			Check: each("check"), Fault: each("fault"), Symptom: each("symptom"), Tree: each("tree"),
 			FigureGroup: each("group"), Calculator: each("calculator"),
 			Frame: func(here Address, screen app.UI) app.UI {
@@ -54,7 +54,7 @@ func TestAllListsEachAddressOnce(t *testing.T) {
 	assert.ElementsMatch(t, []Address{
 		"/", "/find/", "/checks/", "/checks/fluid-level/", "/faults/fluid-low/", "/symptoms/no-reverse/",
 		"/codes/", "/codes/p1757/", "/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/quiz/", "/learn/practice/",
-		"/learn/tree/no-reverse/", "/learn/raised/", "/jobs/", "/about/",
+		"/learn/tree/no-reverse/", "/learn/raised/", "/jobs/", "/about/", "/search/",
 	}, small().All())
 }
 

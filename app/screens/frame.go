@@ -5,14 +5,17 @@ import (
 
 	"provingbench/app/part"
 	"provingbench/app/route"
+	"provingbench/app/search"
 	"provingbench/app/session"
 )
 
 // frame draws what is around the screens, with the job at hand in it.
-func frame(s *session.Session) func(route.Address, app.UI) app.UI {
+func frame(s *session.Session, desk *search.Desk) func(route.Address, app.UI) app.UI {
 	return func(here route.Address, screen app.UI) app.UI {
 		return part.Frame(here, part.Surroundings{
 			Job:     &jobLine{Session: s},
+			Search:  &search.Box{Desk: desk, Here: here},
+			Answers: &search.Answers{Desk: desk, Here: here},
 			Notices: &notices{Session: s},
 			Undo:    &undoBar{Session: s},
 			Live:    &live{Session: s},

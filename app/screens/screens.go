@@ -17,6 +17,7 @@ import (
 	"provingbench/app/jobs"
 	"provingbench/app/learn"
 	"provingbench/app/route"
+	"provingbench/app/search"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/diagnosis"
@@ -30,6 +31,7 @@ func Site() *route.Site {
 }
 
 func site(s *session.Session) *route.Site {
+	desk := search.New(s)
 	return &route.Site{
 		Name:        "The Proving Bench",
 		Catalogue:   s.Catalogue(),
@@ -56,8 +58,9 @@ func site(s *session.Session) *route.Site {
 			Raised:      func() route.Screen { return &learn.Raised{Catalogue: s.Catalogue(), Book: s.Book()} },
 			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
 			About:       func() route.Screen { return &about.Screen{Session: s} },
+			Search:      func() route.Screen { return &search.Screen{Desk: desk} },
 			Missing:     func() route.Screen { return &Missing{} },
-			Frame:       frame(s),
+			Frame:       frame(s, desk),
 		},
 	}
 }

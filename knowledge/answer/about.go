@@ -40,9 +40,7 @@ const (
 // About gathers what stands with a hit. The sheet says which truck it is for; a
 // version that the query names goes before the sheet's.
 func (x *Index) About(h Hit, sheet unit.Sheet, named unit.Version) About {
-	if named != "" && named != sheet.Version {
-		sheet.Version, sheet.Build = named, ""
-	}
+	sheet = versionOf(sheet, named)
 	var a About
 	switch h.Kind {
 	case Value:
@@ -101,6 +99,24 @@ func (x *Index) About(h Hit, sheet unit.Sheet, named unit.Version) About {
 	return a
 }
 
+// Figure gives a value with the limits that hold, as About does; no columns when
+// there is no such value.
+func (x *Index) Figure(id string, sheet unit.Sheet, named unit.Version) Figure {
+	if list := x.addFigure(nil, id, versionOf(sheet, named)); len(list) > 0 {
+		return list[0]
+	}
+	return Figure{Acceptance: &unit.Acceptance{ID: id}}
+}
+
+// versionOf is the sheet for the version that a query names. Of a version that
+// is not the one at hand nobody has said how it was built.
+func versionOf(sheet unit.Sheet, named unit.Version) unit.Sheet {
+	if named != "" && named != sheet.Version {
+		sheet.Version, sheet.Build = named, ""
+	}
+	return sheet
+}
+
 func (x *Index) aboutValue(a *About, id string, sheet unit.Sheet) {
 	a.Figures = x.addFigure(nil, id, sheet)
 	for i := range x.catalogue.Checks {
@@ -112,7 +128,7 @@ func (x *Index) aboutValue(a *About, id string, sheet unit.Sheet) {
 	var all []*catalogue.Fault
 	for i := range x.catalogue.Parts {
 		p := &x.catalogue.Parts[i]
-		of := x.valuesOf(p)
+		of := x.partValues()[i]
 		if !slices.Contains(of, id) {
 			continue
 		}
@@ -142,7 +158,7 @@ func (x *Index) aboutPart(a *About, id string, sheet unit.Sheet) {
 	if p == nil {
 		return
 	}
-	for _, v := range x.valuesOf(p) {
+	for _, v := range x.partValues()[x.partIndex(id)] {
 		a.Figures = x.addFigure(a.Figures, v, sheet)
 	}
 	a.Faults = x.sittingIn(id)
@@ -171,6 +187,22 @@ func (x *Index) addFigure(list []Figure, id string, sheet unit.Sheet) []Figure {
 		f.Columns = a.ByVersion()
 	}
 	return append(list, f)
+}
+
+// partValues gives the values of each part, in the order of the parts. They are
+// gathered when they are first asked for.
+func (x *Index) partValues() [][]string {
+	x.once.Do(func() {
+		x.ofParts = make([][]string, len(x.catalogue.Parts))
+		for i := range x.catalogue.Parts {
+			x.ofParts[i] = x.valuesOf(&x.catalogue.Parts[i])
+		}
+	})
+	return x.ofParts
+}
+
+func (x *Index) partIndex(id string) int {
+	return slices.IndexFunc(x.catalogue.Parts, func(p catalogue.Part) bool { return p.ID == id })
 }
 
 // valuesOf lists the values of a part: one of the part's names stands in the

@@ -21,6 +21,7 @@ package answer
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"provingbench/knowledge/catalogue"
@@ -36,7 +37,7 @@ const (
 	mostWords      = 16
 )
 
-// Index is all records, ready to be asked for. It isn't changed once it is made.
+// Index is all records, ready to be asked for.
 type Index struct {
 	catalogue *catalogue.Catalogue
 	book      *unit.Book
@@ -49,6 +50,9 @@ type Index struct {
 	postings  [][]posting    // by term, in the order of the records
 	called    map[string][]calling
 	surfaces  []string // every word that the records or the dictionary spell, sorted
+
+	once    sync.Once
+	ofParts [][]string // the values of each part; see partValues
 }
 
 // posting says that a record holds a term, and how near to its name.

@@ -37,3 +37,10 @@ func BenchmarkNew(b *testing.B) {
 		New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), symptoms)
 	}
 }
+
+func BenchmarkAbout(b *testing.B) {
+	hit := index.Ask("rear band turns", 1).Hits[0]
+	for b.Loop() {
+		index.About(hit, open(), "")
+	}
+}

@@ -1,0 +1,166 @@
+package search
+
+import (
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/app/dom"
+	"provingbench/app/part"
+	"provingbench/app/route"
+)
+
+// The screen's own part of the query.
+const queryTyped = "q"
+
+// Ids that focus moves to.
+const (
+	placeBox    = "search-box"
+	placeToggle = "search-toggle"
+	placeFirst  = "answer-"
+)
+
+// Box is the search in the header: a button on a phone that opens the box below
+// it, the box itself where there is room.
+//
+// The slash key MUST lead to it from anywhere but a field, Escape away from it,
+// the arrow keys from it through the answers and back, Enter to the answers'
+// own address.
+type Box struct {
+	app.Compo
+
+	Desk *Desk
+	Here route.Address // the screen that it stands above
+
+	ctx    app.Context
+	stop   func()
+	at     string // path of the screen that the answers were opened on
+	follow route.Follower
+}
+
+// OnMount listens for keys.
+func (b *Box) OnMount(ctx app.Context) {
+	b.ctx = ctx
+	b.Desk.watch(b)
+	b.stop = dom.OnKey(b.key)
+}
+
+// OnDismount lets go of the keys.
+func (b *Box) OnDismount() {
+	if b.stop != nil {
+		b.stop()
+	}
+}
+
+// OnNav puts the answers away when they have led to another screen.
+func (b *Box) OnNav(ctx app.Context) {
+	if path := ctx.Page().URL().Path; path != b.at {
+		b.at = path
+		b.Desk.Close()
+	}
+}
+
+// Render draws button and box.
+func (b *Box) Render() app.UI {
+	open := b.Desk.open || b.Here == route.Search()
+	state := "shut"
+	if open {
+		state = "open"
+	}
+	return app.Div().Class("search").Body(
+		app.Button().Type("button").Class("search__toggle").ID(placeToggle).
+			Aria("expanded", open).Aria("controls", "search").OnClick(b.press).
+			Body(part.Icon("search"), app.Span().Class("spoken").Text("Search")),
+		app.Div().Class("search__field").ID("search").DataSet("state", state).Attr("role", "search").Body(
+			app.Label().Class("search__label").For(placeBox).Body(part.Icon("search"), app.Span().Class("spoken").Text("Search everything")),
+			app.Input().Type("search").Class("search__box").ID(placeBox).Name(queryTyped).
+				Attr("autocomplete", "off").Attr("autocapitalize", "off").Attr("spellcheck", "false").Attr("enterkeyhint", "search").
+				Attr("maxlength", "200").Placeholder("Part, value, code or complaint").Aria("describedby", "search-status").
+				OnInput(b.input).OnFocus(b.focus),
+		),
+	)
+}
+
+func (b *Box) press(ctx app.Context, _ app.Event) {
+	if b.Desk.open {
+		b.Desk.Close()
+		return
+	}
+	b.show(ctx)
+}
+
+// show opens the box and goes into it.
+func (b *Box) show(ctx app.Context) {
+	b.Desk.Open()
+	ctx.Defer(func(app.Context) {
+		dom.Focus(placeBox)
+		dom.Reveal(placeBox)
+	})
+}
+
+func (b *Box) focus(app.Context, app.Event) {
+	if !b.Desk.open {
+		b.Desk.Open()
+	}
+}
+
+func (b *Box) input(ctx app.Context, _ app.Event) {
+	b.Desk.Type(ctx.JSSrc().Get("value").String())
+	b.Desk.Open()
+	if b.Here == route.Search() {
+		b.follow.Follow(ctx, address(b.Desk.query))
+	}
+}
+
+// address is where the answers to a query stand.
+func address(query string) route.Address {
+	return route.Search().With(url.Values{queryTyped: {strings.TrimSpace(query)}})
+}
+
+// key acts on a key before the browser does.
+func (b *Box) key(k dom.Key) (taken bool) {
+	place, inAnswers := strings.CutPrefix(k.At, placeFirst)
+	number, _ := strconv.Atoi(place)
+	switch {
+	case k.Name == "/" && !k.Typing:
+		b.ctx.Dispatch(b.show)
+	case k.At != placeBox && !inAnswers:
+		return false
+	case k.Name == "Escape":
+		b.ctx.Dispatch(func(ctx app.Context) {
+			b.Desk.Close()
+			ctx.Defer(func(app.Context) { dom.Focus(placeToggle) })
+		})
+	case k.Name == "Enter" && !inAnswers:
+		b.ctx.Dispatch(func(ctx app.Context) {
+			if b.Here != route.Search() && strings.TrimSpace(b.Desk.query) != "" {
+				ctx.Navigate(address(b.Desk.query).Href())
+			}
+		})
+	case k.Name == "ArrowDown" && !inAnswers:
+		return b.move(0)
+	case k.Name == "ArrowDown":
+		return b.move(number + 1)
+	case k.Name == "ArrowUp" && inAnswers && number == 0:
+		dom.Focus(placeBox)
+		dom.Reveal(placeBox)
+	case k.Name == "ArrowUp" && inAnswers:
+		return b.move(number - 1)
+	default:
+		return false
+	}
+	return true
+}
+
+// move goes to an answer, if there is one.
+func (b *Box) move(number int) bool {
+	id := placeFirst + strconv.Itoa(number)
+	if !dom.Has(id) {
+		return false
+	}
+	dom.Focus(id)
+	dom.Reveal(id)
+	return true
+}
