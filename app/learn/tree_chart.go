@@ -30,7 +30,7 @@ func (t *Tree) read(q url.Values) {
 }
 
 // chart offers the tree as a drawing. It is drawn when asked for: a drawing of each
-// tree in the prepared pages would double what has to be loaded to go offline.
+// tree in the prepared pages would have to be loaded by everybody who goes offline.
 func (t *Tree) chart(root *tree.Node) []app.UI {
 	body := []app.UI{&part.Choice{
 		Name: "tree-chart", Legend: "Draw it as a chart", Compact: true, Value: t.size, Options: chartSizes,

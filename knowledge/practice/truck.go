@@ -44,8 +44,8 @@ const (
 	MostSymptoms = 5
 )
 
-// attempts bounds the search for a truck that can be worked on. About one draw in
-// ten can.
+// attempts bounds the search for a truck that can be worked on. Only a catalogue
+// without one uses them up.
 const attempts = 100_000
 
 // ErrNoTruck means that the catalogue has no fault that shows and can be proved.
