@@ -9,10 +9,11 @@ type Key struct {
 	Typing bool   // the key goes into a field
 }
 
-// OnKey calls f at each key before the browser acts on it. What f takes, the
-// browser leaves alone. f runs beside the screens' own handlers: it may move the
-// focus, and hands everything else to Context.Dispatch.
-func OnKey(f func(Key) (taken bool)) (stop func()) {
+// OnKey calls f at each key before the browser acts on it. For a key that f has a
+// use for it gives what is to be done; the browser then leaves the key alone. What
+// is done runs beside the screens' own handlers: it may move the focus, and hands
+// everything else to Context.Dispatch.
+func OnKey(f func(Key) (act func())) (stop func()) {
 	if app.IsServer {
 		return func() {}
 	}
@@ -31,8 +32,9 @@ func OnKey(f func(Key) (taken bool)) (stop func()) {
 				k.Typing = at.Get("isContentEditable").Truthy()
 			}
 		}
-		if f(k) {
-			e.Call("preventDefault")
+		if act := f(k); act != nil {
+			e.Call("preventDefault") // before anything that may wait for the screens
+			act()
 		}
 		return nil
 	})

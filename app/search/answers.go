@@ -49,6 +49,8 @@ func (d *Desk) status() string {
 	switch {
 	case strings.TrimSpace(d.query) == "":
 		return ""
+	case d.session.Preparing():
+		return "Getting the search ready."
 	case len(hits) == 0:
 		return "Nothing found."
 	case len(hits) == 1:
@@ -62,6 +64,9 @@ func (d *Desk) list() app.UI {
 	var body []app.UI
 	if lost := d.answer.Lost; len(lost) > 0 {
 		body = append(body, app.P().Class("answers__lost").Text("Not known here: “"+strings.Join(lost, "”, “")+"”."))
+	}
+	if d.session.Preparing() {
+		return app.Div().Body(app.P().Text("Getting the search ready."))
 	}
 	if len(d.answer.Hits) == 0 {
 		return app.Div().Body(append(body, app.P().Text("Nothing found. Try fewer words, or a part's name alone."))...)

@@ -44,6 +44,9 @@ type Box struct {
 func (b *Box) OnMount(ctx app.Context) {
 	b.ctx = ctx
 	b.Desk.watch(b)
+	if b.Here == route.Search() {
+		b.Desk.prepare(ctx)
+	}
 	b.stop = dom.OnKey(b.key)
 }
 
@@ -93,6 +96,7 @@ func (b *Box) press(ctx app.Context, _ app.Event) {
 
 // show opens the box and goes into it.
 func (b *Box) show(ctx app.Context) {
+	b.Desk.prepare(b.ctx)
 	b.Desk.Open()
 	ctx.Defer(func(app.Context) {
 		dom.Focus(placeBox)
@@ -101,6 +105,7 @@ func (b *Box) show(ctx app.Context) {
 }
 
 func (b *Box) focus(app.Context, app.Event) {
+	b.Desk.prepare(b.ctx)
 	if !b.Desk.open {
 		b.Desk.Open()
 	}
@@ -119,48 +124,51 @@ func address(query string) route.Address {
 	return route.Search().With(url.Values{queryTyped: {strings.TrimSpace(query)}})
 }
 
-// key acts on a key before the browser does.
-func (b *Box) key(k dom.Key) (taken bool) {
+// key gives what a key does; nil when the browser may have it.
+func (b *Box) key(k dom.Key) (act func()) {
 	place, inAnswers := strings.CutPrefix(k.At, placeFirst)
 	number, _ := strconv.Atoi(place)
 	switch {
 	case k.Name == "/" && !k.Typing:
-		b.ctx.Dispatch(b.show)
+		return func() { b.ctx.Dispatch(b.show) }
 	case k.At != placeBox && !inAnswers:
-		return false
+		return nil
 	case k.Name == "Escape":
-		b.ctx.Dispatch(func(ctx app.Context) {
-			b.Desk.Close()
-			ctx.Defer(func(app.Context) { dom.Focus(placeToggle) })
-		})
+		return func() { b.ctx.Dispatch(b.leave) }
 	case k.Name == "Enter" && !inAnswers:
-		b.ctx.Dispatch(func(ctx app.Context) {
-			if b.Here != route.Search() && strings.TrimSpace(b.Desk.query) != "" {
-				ctx.Navigate(address(b.Desk.query).Href())
-			}
-		})
+		return func() { b.ctx.Dispatch(b.send) }
 	case k.Name == "ArrowDown" && !inAnswers:
-		return b.move(0)
+		return to(placeFirst + "0")
 	case k.Name == "ArrowDown":
-		return b.move(number + 1)
+		return to(placeFirst + strconv.Itoa(number+1))
 	case k.Name == "ArrowUp" && inAnswers && number == 0:
-		dom.Focus(placeBox)
-		dom.Reveal(placeBox)
+		return to(placeBox)
 	case k.Name == "ArrowUp" && inAnswers:
-		return b.move(number - 1)
-	default:
-		return false
+		return to(placeFirst + strconv.Itoa(number-1))
 	}
-	return true
+	return nil
 }
 
-// move goes to an answer, if there is one.
-func (b *Box) move(number int) bool {
-	id := placeFirst + strconv.Itoa(number)
-	if !dom.Has(id) {
-		return false
+// leave puts the answers away and goes back to the button, where there is one.
+func (b *Box) leave(ctx app.Context) {
+	b.Desk.Close()
+	ctx.Defer(func(app.Context) { dom.Focus(placeToggle) })
+}
+
+// send goes to the answers' own address.
+func (b *Box) send(ctx app.Context) {
+	if b.Here != route.Search() && strings.TrimSpace(b.Desk.query) != "" {
+		ctx.Navigate(address(b.Desk.query).Href())
 	}
-	dom.Focus(id)
-	dom.Reveal(id)
-	return true
+}
+
+// to moves the focus, if there is something to move it to.
+func to(id string) func() {
+	if !dom.Has(id) {
+		return nil
+	}
+	return func() {
+		dom.Focus(id)
+		dom.Reveal(id)
+	}
 }

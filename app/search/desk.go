@@ -40,12 +40,20 @@ func (d *Desk) Type(query string) {
 		return
 	}
 	d.query = query
+	d.ask()
+}
+
+// ask answers what was typed, once there is something to ask.
+func (d *Desk) ask() {
 	d.answer = answer.Answer{}
-	if strings.TrimSpace(query) != "" {
-		d.answer = d.session.Ask(query, mostHits)
+	if strings.TrimSpace(d.query) != "" && !d.session.Preparing() {
+		d.answer = d.session.Ask(d.query, mostHits)
 	}
 	d.notify()
 }
+
+// prepare has the search made ready for what will be typed.
+func (d *Desk) prepare(ctx app.Context) { d.session.Prepare(ctx, d.ask) }
 
 // Open brings the box and its answers into view.
 func (d *Desk) Open() {

@@ -7,29 +7,23 @@ import (
 	"provingbench/app/part"
 )
 
-// leader is what stands first in the ranking, and what should be checked next.
+// leader is what stands first in the ranking.
 type leader struct {
 	fault       string
 	probability float64
-	next        string
-	proved      int
 }
 
 func (s *Session) top() leader {
 	var l leader
-	a, err := s.Answer()
+	a, err := s.Standing()
 	if err != nil || a == nil {
 		return l
 	}
 	if len(a.CaseOf.Reports) == 0 && len(a.CaseOf.Entries) == 0 {
 		return l
 	}
-	l.proved = len(a.Proved)
 	if len(a.Ranked) > 0 {
 		l.fault, l.probability = a.Ranked[0].Fault.Name, a.Ranked[0].Probability
-	}
-	if len(a.Next) > 0 {
-		l.next = a.Next[0].Check.Name
 	}
 	return l
 }
@@ -42,9 +36,6 @@ func announcement(done string, before, after leader) string {
 	}
 	if after.fault != "" && (after.fault != before.fault || part.Percent(after.probability) != part.Percent(before.probability)) {
 		said = append(said, fmt.Sprintf("Most likely now: %s, %s.", after.fault, part.Percent(after.probability)))
-	}
-	if after.next != "" && after.next != before.next {
-		said = append(said, "Next check: "+after.next+".")
 	}
 	return strings.Join(said, " ")
 }

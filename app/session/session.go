@@ -19,7 +19,6 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/app/store"
-	"provingbench/knowledge/answer"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/complaint"
 	"provingbench/knowledge/diagnosis"
@@ -37,12 +36,13 @@ type Session struct {
 	watchers []app.Composer
 	answer   *diagnosis.Answer // with what comes next
 	standing *diagnosis.Answer // without
+	open     []diagnosis.Suggestion
+	opened   *diagnosis.Answer // that open belongs to
 	failure  error
 	said     string
 	undo     *undo
 	index    *complaint.Index
-
-	everything *answer.Index
+	search   search
 }
 
 // undo takes the last change back.
@@ -171,15 +171,25 @@ func (s *Session) work(ask func(diagnosis.Case) (*diagnosis.Answer, error)) (a *
 	return ask(s.Case())
 }
 
-// WhileOpen is what is worth doing before the present level is closed.
-func (s *Session) WhileOpen(a *diagnosis.Answer) (open []diagnosis.Suggestion) {
-	defer func() {
-		if recover() != nil {
-			open = nil // the answer itself stands without it
-		}
-	}()
-	return s.engine.WhileOpen(a)
+// WhileOpen is what is worth doing before the present level is closed. It takes
+// longer than the answer and is kept with it.
+func (s *Session) WhileOpen(a *diagnosis.Answer) []diagnosis.Suggestion {
+	if s.opened != a {
+		s.opened, s.open = a, nil
+		func() {
+			defer func() {
+				if recover() != nil {
+					s.open = nil // the answer itself stands without it
+				}
+			}()
+			s.open = s.engine.WhileOpen(a)
+		}()
+	}
+	return s.open
 }
+
+// Looked reports whether WhileOpen has its list for an answer already.
+func (s *Session) Looked(a *diagnosis.Answer) bool { return s.opened == a }
 
 // Reasons is how far each finding moved a fault, the strongest first.
 func (s *Session) Reasons(fault string) (reasons []diagnosis.Reason, err error) {

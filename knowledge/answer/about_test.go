@@ -164,7 +164,7 @@ func TestAnswersComeWhileTyping(t *testing.T) {
 }
 
 func TestTheSameQueryHasTheSameAnswer(t *testing.T) {
-	again := New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), index.complaint)
+	again := New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), index.complaint, func() {})
 	for _, row := range rows(t) {
 		assert.Equal(t, index.Ask(row[1], 8), again.Ask(row[1], 8), row[1])
 	}

@@ -67,9 +67,13 @@ type calling struct {
 	own    bool // and not one of its other names
 }
 
+// perPause is how many records are read between two pauses.
+const perPause = 20
+
 // New makes the index. The complaint index is one of the same catalogue; it may
-// be shared with others.
-func New(c *catalogue.Catalogue, b *unit.Book, words *wording.Dictionary, symptoms *complaint.Index) *Index {
+// be shared with others. If pause is not nil it is called now and then, so that
+// a browser can draw what is typed meanwhile.
+func New(c *catalogue.Catalogue, b *unit.Book, words *wording.Dictionary, symptoms *complaint.Index, pause func()) *Index {
 	x := &Index{catalogue: c, book: b, complaint: symptoms, asked: words.Asked, reader: newReader(words), terms: map[string]int{}, called: map[string][]calling{}}
 	x.records = records(c, b, words)
 	seen := map[string]bool{}
@@ -83,6 +87,9 @@ func New(c *catalogue.Catalogue, b *unit.Book, words *wording.Dictionary, sympto
 		}
 	}
 	for i := range x.records {
+		if pause != nil && i%perPause == 0 {
+			pause()
+		}
 		r := &x.records[i]
 		near := map[int]float32{}
 		take := func(words []wording.Word, n float32) []int {

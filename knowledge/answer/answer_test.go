@@ -16,7 +16,7 @@ import (
 	words "provingbench/knowledge/wording/shipped"
 )
 
-var index = New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), complaint.New(shipped.Catalogue()))
+var index = New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), complaint.New(shipped.Catalogue()), nil)
 
 func first(query string) string {
 	a := index.Ask(query, 5)

@@ -34,7 +34,7 @@ func BenchmarkNew(b *testing.B) {
 	symptoms := complaint.New(shipped.Catalogue())
 	b.ReportAllocs()
 	for b.Loop() {
-		New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), symptoms)
+		New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), symptoms, nil)
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 // reader reads words by the dictionary: of the query, and of the records.
 type reader struct {
 	sayings map[string]saying // by the stems of the words
-	longest int               // words of the longest saying
+	longest map[string]int    // words of the longest saying, by the stem of its first
 	mender  *wording.Mender
 	stems   map[string]string // of the words read so far, while the index is made
 }
@@ -28,11 +28,12 @@ type piece struct {
 }
 
 func newReader(d *wording.Dictionary) *reader {
-	r := &reader{sayings: map[string]saying{}, mender: wording.NewMender(func(string) bool { return false }), stems: map[string]string{}}
+	r := &reader{sayings: map[string]saying{}, longest: map[string]int{}, mender: wording.NewMender(func(string) bool { return false }), stems: map[string]string{}}
 	put := func(said string, s saying) {
 		words := wording.Split(said)
 		r.sayings[r.key(words)] = s
-		r.longest = max(r.longest, len(words))
+		first := r.stem(words[0].Text)
+		r.longest[first] = max(r.longest[first], len(words))
 	}
 	for _, s := range d.Synonyms {
 		terms := r.terms(s.Means)
@@ -118,16 +119,16 @@ func (r *reader) word(text string) piece {
 }
 
 func (r *reader) longestSaying(words []wording.Word) (s saying, n int) {
-	var b strings.Builder
-	for i := 0; i < len(words) && i < r.longest; i++ {
+	text := r.stem(words[0].Text)
+	longest := r.longest[text]
+	for i := 0; i < longest; i++ {
 		if i > 0 {
-			if words[i].Before >= wording.Soft {
+			if i == len(words) || words[i].Before >= wording.Soft {
 				break
 			}
-			b.WriteByte(' ')
+			text += " " + r.stem(words[i].Text)
 		}
-		b.WriteString(r.stem(words[i].Text))
-		if found, ok := r.sayings[b.String()]; ok {
+		if found, ok := r.sayings[text]; ok {
 			s, n = found, i+1
 		}
 	}

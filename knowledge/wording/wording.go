@@ -51,23 +51,30 @@ func Split(text string) []Word {
 			continue
 		}
 		start := i
-		var b strings.Builder
 		for i < len(text) {
 			r, size := utf8.DecodeRuneInString(text[i:])
-			switch {
-			case r == '\'' || r == '’' || r == '‘' || r == '`':
-			case unicode.IsLetter(r) || unicode.IsDigit(r):
-				b.WriteRune(unicode.ToLower(r))
-			default:
-				goto end
+			if !apostrophe(r) && !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+				break
 			}
 			i += size
 		}
-	end:
-		words = append(words, Word{Text: b.String(), Start: start, End: i, Before: before})
+		words = append(words, Word{Text: fold(text[start:i]), Start: start, End: i, Before: before})
 		before = None
 	}
 	return words
+}
+
+func apostrophe(r rune) bool { return r == '\'' || r == '’' || r == '‘' || r == '`' }
+
+// fold gives a word in lower case without apostrophes. Most are so already, and
+// cost nothing.
+func fold(word string) string {
+	return strings.Map(func(r rune) rune {
+		if apostrophe(r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, word)
 }
 
 func pauseOf(text string, i int, r rune) Pause {
