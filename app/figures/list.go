@@ -111,7 +111,7 @@ func (s *Screen) limits(limits []unit.Limit) app.UI {
 		return app.P().Class("figure__none").Text("Not known for this version and build. Take it from the maker's manual.")
 	}
 	var rows []app.UI
-	if note := severalNote(limits); note != "" {
+	if note := part.Several(limits); note != "" {
 		rows = append(rows, app.Li().Class("figure__several").Body(part.Icon("unsure"), app.Span().Text(note)))
 	}
 	for _, l := range limits {
@@ -129,43 +129,6 @@ func (s *Screen) limits(limits []unit.Limit) app.UI {
 		rows = append(rows, app.Li().Class("figure__limit").Body(row...))
 	}
 	return app.Ul().Class("figure__limits").Body(rows...)
-}
-
-// severalNote says what it means when more than one limit holds for the same
-// range, gear, throttle, fluid and build; empty when none does.
-func severalNote(limits []unit.Limit) string {
-	differ := false
-	for i := range limits {
-		for j := range i {
-			a, b := limits[i].Condition, limits[j].Condition
-			if !a.SameState(b) || !sameBuilds(a, b) || part.LimitText(limits[i]) == part.LimitText(limits[j]) {
-				continue
-			}
-			if a.Note == b.Note {
-				return "The sources disagree. All figures are shown, and a reading that they judge differently gets no verdict."
-			}
-			differ = true
-		}
-	}
-	if differ {
-		return "More than one figure is printed. Read when each one holds; a reading that they judge differently gets no verdict."
-	}
-	return ""
-}
-
-// sameBuilds reports whether two conditions can hold on the same build.
-func sameBuilds(a, b unit.Condition) bool {
-	if len(a.Builds) == 0 || len(b.Builds) == 0 {
-		return true
-	}
-	for _, x := range a.Builds {
-		for _, y := range b.Builds {
-			if x == y {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // readIn lists the checks in which an acceptance value is read.

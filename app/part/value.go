@@ -165,6 +165,43 @@ func Values(b *unit.Book, limits []unit.Limit, versions bool) app.UI {
 	return app.Ul().Class("values").Body(rows...)
 }
 
+// Several says what it means when more than one limit holds for the same
+// range, gear, throttle, fluid and build; empty when none does.
+func Several(limits []unit.Limit) string {
+	differ := false
+	for i := range limits {
+		for j := range i {
+			a, b := limits[i].Condition, limits[j].Condition
+			if !a.SameState(b) || !sameBuilds(a, b) || LimitText(limits[i]) == LimitText(limits[j]) {
+				continue
+			}
+			if a.Note == b.Note {
+				return "The sources disagree. All figures are shown, and a reading that they judge differently gets no verdict."
+			}
+			differ = true
+		}
+	}
+	if differ {
+		return "More than one figure is printed. Read when each one holds; a reading that they judge differently gets no verdict."
+	}
+	return ""
+}
+
+// sameBuilds reports whether two conditions can hold on the same build.
+func sameBuilds(a, b unit.Condition) bool {
+	if len(a.Builds) == 0 || len(b.Builds) == 0 {
+		return true
+	}
+	for _, x := range a.Builds {
+		for _, y := range b.Builds {
+			if x == y {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func capital(s string) string {
 	if s == "" {
 		return s

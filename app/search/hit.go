@@ -148,6 +148,7 @@ func (d *Desk) figures(all []answer.Figure, named bool) []app.UI {
 			if v := part.Versions(f.Columns[0].Versions); v != "" {
 				body = append(body, app.P().Class("answer__version").Text("For the "+v))
 			}
+			body = append(body, several(f.Columns[0].Limits)...)
 			body = append(body, part.Values(d.session.Book(), f.Columns[0].Limits, true))
 			continue
 		}
@@ -160,12 +161,20 @@ func (d *Desk) figures(all []answer.Figure, named bool) []app.UI {
 			}
 			cells = append(cells, app.Div().Class("versions__one").Body(
 				app.Dt().Class("versions__name").Text(capital(part.Versions(c.Versions))),
-				app.Dd().Class("versions__limits").Body(part.Values(d.session.Book(), limits, true)),
+				app.Dd().Class("versions__limits").Body(append(several(c.Limits), part.Values(d.session.Book(), limits, true))...),
 			))
 		}
 		body = append(body, app.Dl().Class("versions").Body(cells...))
 	}
 	return body
+}
+
+// several warns where more than one figure holds for the same state.
+func several(limits []unit.Limit) []app.UI {
+	if note := part.Several(limits); note != "" {
+		return []app.UI{app.P().Class("answer__several").Body(part.Icon("unsure"), app.Span().Text(note))}
+	}
+	return nil
 }
 
 // beside is what belongs to the answer: what goes with the part, what to ask the
