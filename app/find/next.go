@@ -2,6 +2,7 @@ package find
 
 import (
 	"slices"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -101,6 +102,16 @@ func (s *Screen) refusal(k *catalogue.Check) app.UI {
 // whileOpen lists what is worth looking at before the present level is left;
 // nil when there is nothing.
 func (s *Screen) whileOpen(a *diagnosis.Answer) app.UI {
+	if !s.Session.Looked(a) {
+		// The rest of the screen does not wait for it.
+		if s.ctx != nil {
+			s.ctx.After(time.Millisecond, func(app.Context) {
+				s.Session.WhileOpen(a)
+				s.Update()
+			})
+		}
+		return nil
+	}
 	open := s.Session.WhileOpen(a)
 	if len(open) == 0 {
 		return nil

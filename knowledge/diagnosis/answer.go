@@ -359,32 +359,17 @@ func (e *Engine) problem(c *Case) (*plan.Problem, []int) {
 		made[n.Check+"/"+n.Observation] = true
 	}
 	var index []int
-	for k := range e.Catalogue.Checks {
+	for k, q := range e.planned() {
 		check := &e.Catalogue.Checks[k]
 		if !check.On(c.Version) || slices.Contains(c.Refused, check.ID) {
 			continue
 		}
-		q := plan.Check{Bears: bears, ID: check.ID, Minutes: check.Minutes, Stage: e.stage(check), Levels: []int{e.Catalogue.LevelIndex(check.Level)}}
-		if check.Preliminary {
-			q.Bears = plan.BearsOn
-		}
-		for _, l := range check.Also {
-			q.Levels = append(q.Levels, e.Catalogue.LevelIndex(l))
-		}
+		all := q.Observations
+		q.Observations = nil
 		for n := range check.Observations {
-			o := &check.Observations[n]
-			if made[check.ID+"/"+o.ID] {
-				continue
+			if !made[check.ID+"/"+check.Observations[n].ID] {
+				q.Observations = append(q.Observations, all[n])
 			}
-			var outcomes []plan.Outcome
-			for m := range o.Outcomes {
-				out := plan.Outcome{Sign: e.outcomeSign(&o.Outcomes[m])}
-				for _, id := range o.Outcomes[m].Proves {
-					out.Proves = append(out.Proves, e.Catalogue.FaultIndex(id))
-				}
-				outcomes = append(outcomes, out)
-			}
-			q.Observations = append(q.Observations, plan.Observation{Outcomes: outcomes})
 		}
 		if len(q.Observations) == 0 {
 			continue
@@ -393,6 +378,37 @@ func (e *Engine) problem(c *Case) (*plan.Problem, []int) {
 		index = append(index, k)
 	}
 	return p, index
+}
+
+// planned returns every check of the catalogue as the plan takes it. It is the
+// same for all cases and made once.
+func (e *Engine) planned() []plan.Check {
+	e.once.Do(func() {
+		for k := range e.Catalogue.Checks {
+			check := &e.Catalogue.Checks[k]
+			q := plan.Check{ID: check.ID, Minutes: check.Minutes, Stage: e.stage(check), Bears: bears, Levels: []int{e.Catalogue.LevelIndex(check.Level)}}
+			if check.Preliminary {
+				q.Bears = plan.BearsOn
+			}
+			for _, l := range check.Also {
+				q.Levels = append(q.Levels, e.Catalogue.LevelIndex(l))
+			}
+			for n := range check.Observations {
+				o := &check.Observations[n]
+				var outcomes []plan.Outcome
+				for m := range o.Outcomes {
+					out := plan.Outcome{Sign: e.outcomeSign(&o.Outcomes[m])}
+					for _, id := range o.Outcomes[m].Proves {
+						out.Proves = append(out.Proves, e.Catalogue.FaultIndex(id))
+					}
+					outcomes = append(outcomes, out)
+				}
+				q.Observations = append(q.Observations, plan.Observation{Outcomes: outcomes})
+			}
+			e.checks = append(e.checks, q)
+		}
+	})
+	return e.checks
 }
 
 // suggest ranks what could come next.

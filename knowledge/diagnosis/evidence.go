@@ -2,9 +2,11 @@ package diagnosis
 
 import (
 	"slices"
+	"sync"
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/infer"
+	"provingbench/knowledge/plan"
 	"provingbench/knowledge/unit"
 )
 
@@ -21,6 +23,9 @@ const (
 type Engine struct {
 	Catalogue *catalogue.Catalogue
 	Book      *unit.Book
+
+	once   sync.Once
+	checks []plan.Check // all of the catalogue's, as the plan takes them
 }
 
 // priors returns how common each fault is on this version and build, before

@@ -1,9 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 
 	"provingbench/knowledge/infer"
 )
@@ -83,11 +83,8 @@ func canonical(in []infer.Scenario) ([][]int, []float64) {
 		}
 		list = append(list, weighted{f, s.Weight})
 	}
-	sort.Slice(list, func(i, j int) bool {
-		if c := slices.Compare(list[i].faults, list[j].faults); c != 0 {
-			return c < 0
-		}
-		return list[i].weight < list[j].weight
+	slices.SortFunc(list, func(a, b weighted) int {
+		return cmp.Or(slices.Compare(a.faults, b.faults), cmp.Compare(a.weight, b.weight))
 	})
 	var sets [][]int
 	var weights []float64
@@ -379,17 +376,25 @@ func gather(rs []result, likely []float64) []result {
 	if len(rs) <= combinations {
 		return rs
 	}
-	mass := func(r result) float64 {
-		if r.several {
-			return -1 // already several in one: stays so
-		}
-		m := 0.0
-		for c, p := range r.chance {
-			m += p * likely[c]
-		}
-		return m
+	type weighed struct {
+		result
+		mass float64
 	}
-	sort.SliceStable(rs, func(i, j int) bool { return mass(rs[i]) > mass(rs[j]) })
+	all := make([]weighed, len(rs))
+	for i, r := range rs {
+		all[i].result = r
+		if r.several {
+			all[i].mass = -1 // already several in one: stays so
+			continue
+		}
+		for c, p := range r.chance {
+			all[i].mass += p * likely[c]
+		}
+	}
+	slices.SortStableFunc(all, func(a, b weighed) int { return cmp.Compare(b.mass, a.mass) })
+	for i := range all {
+		rs[i] = all[i].result
+	}
 	rest := result{several: true, chance: make([]float64, len(likely)), proves: rs[combinations-1].proves}
 	for _, r := range rs[combinations-1:] {
 		for c, p := range r.chance {
