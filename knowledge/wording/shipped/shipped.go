@@ -57,6 +57,7 @@ var data = wording.Dictionary{
 		{Means: "fluid", Said: []string{"oil", "atf", "juice", "trans fluid", "transmission fluid", "trans oil", "transmission oil"}},
 		{Means: "ground", Said: []string{"gnd", "earth", "grounding"}},
 		{Means: "battery", Said: []string{"batt"}},
+		{Means: "pan", Said: []string{"oil pan", "sump", "transmission pan", "trans pan", "fluid pan"}},
 		{Means: "check ball", Said: []string{"check balls", "checkball", "checkballs", "ball check"}},
 		{Means: "resistance", Said: []string{"ohm", "ohms", "res", "resist", "omhs", "ohmage", "impedance", "Ω", "kohm"}},
 		{Means: "torque", Said: []string{"trq", "tq", "torq", "ft lb", "ft lbs", "ftlb", "ftlbs", "foot pounds", "foot pound", "foot lbs", "in lb", "in lbs", "inlb", "inlbs", "inch pounds", "inch pound", "inch lbs", "nm", "n m", "how tight", "tighten", "tightening", "torque spec"}},
