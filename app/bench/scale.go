@@ -10,6 +10,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/knowledge/fluid"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/quantity"
 )
 
@@ -41,7 +42,7 @@ func scaleBands(l fluid.Limits) []scaleBand {
 	}
 	var edges []edge
 	cold := slices.Clone(l.OverdriveBlocked)
-	slices.SortFunc(cold, func(a, b fluid.Bound) int { return int(math.Copysign(1, float64(a.At-b.At))) })
+	order.Stable(cold, func(a, b fluid.Bound) int { return int(math.Copysign(1, float64(a.At-b.At))) })
 	for i, b := range cold {
 		words := "sources differ on 4th"
 		if i == len(cold)-1 {

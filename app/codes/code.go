@@ -11,6 +11,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/order"
 )
 
 // Code is the page of one fault code.
@@ -152,7 +153,7 @@ func (p *Code) causes(c *catalogue.Catalogue, k *catalogue.Code) []app.UI {
 		return nil
 	}
 	links := slices.Clone(out.Shows)
-	slices.SortStableFunc(links, func(a, b catalogue.Link) int {
+	order.Stable(links, func(a, b catalogue.Link) int {
 		x, _ := a.Level.Probability()
 		y, _ := b.Level.Probability()
 		return cmp.Compare(y, x)

@@ -11,6 +11,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/order"
 )
 
 // Fault is the page of one fault: how it comes about, what shows it, what proves
@@ -140,7 +141,7 @@ func indications(c *catalogue.Catalogue, fault string) []indication {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b indication) int { return strength(b.level, a.level) })
+	order.Stable(out, func(a, b indication) int { return strength(b.level, a.level) })
 	return out
 }
 
@@ -153,7 +154,7 @@ func strength(a, b catalogue.Level) int {
 
 func (p *Fault) shows(c *catalogue.Catalogue, f *catalogue.Fault) []app.UI {
 	links := slices.Clone(f.Symptoms)
-	slices.SortStableFunc(links, func(a, b catalogue.Link) int { return strength(b.Level, a.Level) })
+	order.Stable(links, func(a, b catalogue.Link) int { return strength(b.Level, a.Level) })
 	var symptoms []app.UI
 	for _, l := range links {
 		y := c.Symptom(l.ID)

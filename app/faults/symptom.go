@@ -11,6 +11,7 @@ import (
 	"provingbench/app/store"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/order"
 )
 
 // Symptom is the page of one symptom: what to ask, how people say it, and what
@@ -62,7 +63,7 @@ func causes(c *catalogue.Catalogue, symptom string) []cause {
 		l, _ := x.link.Level.Probability()
 		return f * l
 	}
-	slices.SortStableFunc(out, func(a, b cause) int {
+	order.Stable(out, func(a, b cause) int {
 		switch x, y := weight(a), weight(b); {
 		case x > y:
 			return -1

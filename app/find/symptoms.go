@@ -7,6 +7,7 @@ import (
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/complaint"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/order"
 )
 
 // byName lists the symptoms as a reader looks them up.
@@ -15,7 +16,7 @@ func byName(c *catalogue.Catalogue) []*catalogue.Symptom {
 	for i := range c.Symptoms {
 		out[i] = &c.Symptoms[i]
 	}
-	slices.SortFunc(out, func(a, b *catalogue.Symptom) int { return strings.Compare(a.Name, b.Name) })
+	order.Stable(out, func(a, b *catalogue.Symptom) int { return strings.Compare(a.Name, b.Name) })
 	return out
 }
 

@@ -21,6 +21,7 @@ import (
 	"time"
 
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/unit"
 )
 
@@ -152,7 +153,7 @@ func (s *Store) Notices() []Notice { return s.notices }
 // Jobs returns the jobs, the most recently changed first.
 func (s *Store) Jobs() []*Job {
 	jobs := slices.Clone(s.jobs)
-	slices.SortStableFunc(jobs, func(a, b *Job) int { return b.Updated.Compare(a.Updated) })
+	order.Stable(jobs, func(a, b *Job) int { return b.Updated.Compare(a.Updated) })
 	return jobs
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/unit"
 )
 
@@ -269,7 +270,7 @@ func (x *Index) sittingIn(part string) []*catalogue.Fault {
 }
 
 func commonest(faults []*catalogue.Fault) {
-	slices.SortStableFunc(faults, func(a, b *catalogue.Fault) int {
+	order.Stable(faults, func(a, b *catalogue.Fault) int {
 		x, _ := a.Frequency.Probability()
 		y, _ := b.Frequency.Probability()
 		return cmp.Compare(y, x)
@@ -294,7 +295,7 @@ func (x *Index) behind(symptom string) []*catalogue.Fault {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b cause) int { return cmp.Compare(b.weight, a.weight) })
+	order.Stable(all, func(a, b cause) int { return cmp.Compare(b.weight, a.weight) })
 	var out []*catalogue.Fault
 	for _, c := range all {
 		out = append(out, c.fault)

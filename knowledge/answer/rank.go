@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/unit"
 	"provingbench/knowledge/wording"
 )
@@ -298,7 +299,7 @@ func (x *Index) rank(q query) []Hit {
 		hits = append(hits, Hit{Kind: r.kind, ID: r.id, Name: r.name, Score: score})
 	}
 	// Rule 10: a draw is settled by kind, and then by name.
-	slices.SortFunc(hits, func(a, b Hit) int {
+	order.Stable(hits, func(a, b Hit) int {
 		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(slices.Index(Kinds, a.Kind), slices.Index(Kinds, b.Kind)), cmp.Compare(a.ID, b.ID))
 	})
 	// Rule 11: what fits much worse than the best is no answer.

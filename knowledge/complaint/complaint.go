@@ -23,6 +23,7 @@ import (
 	"strings"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/wording"
 )
 
@@ -312,7 +313,7 @@ func (r *resolution) cover() {
 		}
 		i = back[i].from
 	}
-	slices.SortFunc(r.stretches, func(a, b stretch) int { return cmp.Compare(a.first, b.first) })
+	order.Stable(r.stretches, func(a, b stretch) int { return cmp.Compare(a.first, b.first) })
 	r.own()
 }
 
@@ -432,7 +433,7 @@ func (r *resolution) rank(first, last int, least float64) []ranked {
 		b.score = 0.75*b.score + 0.25*share
 		out = append(out, b)
 	}
-	slices.SortFunc(out, func(a, b ranked) int {
+	order.Stable(out, func(a, b ranked) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.symptom, b.symptom))
 	})
 	return out
@@ -786,7 +787,7 @@ func (x *Index) denied(s int, gear string) bool {
 
 func (r *resolution) understanding() Understanding {
 	var u Understanding
-	slices.SortStableFunc(r.stretches, func(a, b stretch) int { return cmp.Compare(a.first, b.first) })
+	order.Stable(r.stretches, func(a, b stretch) int { return cmp.Compare(a.first, b.first) })
 	for n := range r.stretches {
 		s := &r.stretches[n]
 		start, end := r.tokens[s.first].start, r.tokens[s.last].end

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/wording"
 )
 
@@ -129,7 +130,7 @@ func New(c *catalogue.Catalogue) *Index {
 	}
 	for _, list := range x.postings {
 		// The nearest slot of a phrase comes first: a word fills one slot.
-		slices.SortStableFunc(list, func(a, b posting) int {
+		order.Stable(list, func(a, b posting) int {
 			return cmp.Or(cmp.Compare(a.phrase, b.phrase), cmp.Compare(b.near, a.near))
 		})
 	}

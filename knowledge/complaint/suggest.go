@@ -2,9 +2,9 @@ package complaint
 
 import (
 	"cmp"
-	"slices"
 	"strings"
 
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/wording"
 )
 
@@ -38,7 +38,7 @@ func (x *Index) Suggest(typed string, limit int) []Suggestion {
 	if len(out) == 0 {
 		out = x.understood(typed)
 	}
-	slices.SortStableFunc(out, func(a, b Suggestion) int { return cmp.Compare(b.Score, a.Score) })
+	order.Stable(out, func(a, b Suggestion) int { return cmp.Compare(b.Score, a.Score) })
 	return out[:min(limit, len(out))]
 }
 

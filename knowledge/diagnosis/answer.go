@@ -8,6 +8,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/infer"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/plan"
 )
 
@@ -186,7 +187,7 @@ func (a *Answer) rank(e *Engine, p *infer.Posterior, findings []infer.Finding) {
 			Fault: &e.Catalogue.Faults[i], Probability: p.Marginal[i], Prior: priors[i], Proved: proved[i],
 		})
 	}
-	slices.SortStableFunc(a.Ranked, func(x, y Suspect) int { return cmp.Compare(y.Probability, x.Probability) })
+	order.Stable(a.Ranked, func(x, y Suspect) int { return cmp.Compare(y.Probability, x.Probability) })
 }
 
 // explain says how far the proved faults account for each report.
@@ -296,7 +297,7 @@ func (e *Engine) Reasons(c Case, faults ...string) ([][]Reason, error) {
 		reasons[place[s.Fault]] = append(reasons[place[s.Fault]], r)
 	}
 	for _, of := range reasons {
-		slices.SortStableFunc(of, func(x, y Reason) int { return cmp.Compare(abs(y.Bits), abs(x.Bits)) })
+		order.Stable(of, func(x, y Reason) int { return cmp.Compare(abs(y.Bits), abs(x.Bits)) })
 	}
 	return reasons, nil
 }

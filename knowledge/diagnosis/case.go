@@ -14,6 +14,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/complaint"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/unit"
 )
 
@@ -72,7 +73,7 @@ func Reports(u complaint.Understanding) []Report {
 		}
 		all = append(all, placed{x.Start, r})
 	}
-	slices.SortStableFunc(all, func(a, b placed) int { return a.start - b.start })
+	order.Stable(all, func(a, b placed) int { return a.start - b.start })
 	reports := make([]Report, len(all))
 	for k := range all {
 		reports[k] = all[k].report

@@ -6,6 +6,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/complaint"
+	"provingbench/knowledge/order"
 )
 
 // Mention is a fault code that a text names.
@@ -49,7 +50,7 @@ func Mentions(c *catalogue.Catalogue, text string) []Mention {
 			add(span)
 		}
 	}
-	slices.SortFunc(out, func(a, b Mention) int { return a.Start - b.Start })
+	order.Stable(out, func(a, b Mention) int { return a.Start - b.Start })
 	return out
 }
 

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"provingbench/knowledge/order"
 )
 
 const (
@@ -81,7 +83,7 @@ func (p *Problem) WhileOpen(s State) []Suggestion {
 			out = append(out, g)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Suggestion) int {
+	order.Stable(out, func(a, b Suggestion) int {
 		return cmp.Or(cmp.Compare(digits(b.Saved-b.Minutes), digits(a.Saved-a.Minutes)), cmp.Compare(a.Check, b.Check))
 	})
 	return out

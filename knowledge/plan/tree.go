@@ -3,6 +3,8 @@ package plan
 import (
 	"cmp"
 	"slices"
+
+	"provingbench/knowledge/order"
 )
 
 // End says why a branch of a decision tree goes no further.
@@ -161,7 +163,7 @@ func shares(s State) []Share {
 	for f, w := range sum {
 		list = append(list, Share{f, w})
 	}
-	slices.SortFunc(list, func(a, b Share) int {
+	order.Stable(list, func(a, b Share) int {
 		return cmp.Or(cmp.Compare(digits(b.Probability), digits(a.Probability)), cmp.Compare(a.Fault, b.Fault))
 	})
 	return list

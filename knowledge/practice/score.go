@@ -8,6 +8,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/order"
 )
 
 // Score is what calling faults comes to.
@@ -134,7 +135,7 @@ func Explain(before, after *diagnosis.Answer, check string) Comment {
 			c.Moved = append(c.Moved, m)
 		}
 	}
-	slices.SortStableFunc(c.Moved, func(a, b Move) int { return cmp.Compare(b.size(), a.size()) })
+	order.Stable(c.Moved, func(a, b Move) int { return cmp.Compare(b.size(), a.size()) })
 	c.Moved = c.Moved[:min(len(c.Moved), mostMoves)]
 	return c
 }

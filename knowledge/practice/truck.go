@@ -32,6 +32,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/plan"
 	"provingbench/knowledge/tree"
 	"provingbench/knowledge/unit"
@@ -118,7 +119,7 @@ func (t *Truck) complain(d draw) bool {
 		}
 		all = append(all, y)
 	}
-	slices.SortFunc(all, func(a, b Symptom) int { return cmp.Compare(d.of(a.ID), d.of(b.ID)) })
+	order.Stable(all, func(a, b Symptom) int { return cmp.Compare(d.of(a.ID), d.of(b.ID)) })
 	shown := func(f *catalogue.Fault) bool {
 		return slices.ContainsFunc(t.Complaint, func(y Symptom) bool { return slices.Contains(y.By, f) })
 	}
