@@ -10,8 +10,9 @@ ADDR ?= localhost:8000
 PURE = $$(go list ./knowledge/... | grep -v /catalogue/author)
 
 # Packages with goroutines or locks of their own. (Those that drive the browser
-# have their own process to wait for.)
-CONCURRENT = $$(go list -f '{{range .Imports}}{{if eq . "sync"}}{{$$.ImportPath}}{{end}}{{end}}' ./... | grep -v browsertest) ./build/serve
+# have their own process to wait for; those that spread work do it through
+# build/parallel.)
+CONCURRENT = ./build/parallel ./build/serve ./app/route ./app/session ./knowledge/answer ./knowledge/complaint ./knowledge/diagnosis
 
 .PHONY: run test site bench lint generate tools browser
 

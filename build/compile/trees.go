@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"go/format"
 	"io/fs"
-	"sync"
 
+	"provingbench/build/parallel"
 	"provingbench/knowledge/catalogue/author"
 	"provingbench/knowledge/diagnosis"
 	"provingbench/knowledge/tree"
@@ -28,15 +28,7 @@ func Trees(root fs.FS) ([]byte, error) {
 func trees(e *diagnosis.Engine) ([]byte, error) {
 	symptoms := e.Catalogue.Symptoms
 	roots, errs := make([]*tree.Node, len(symptoms)), make([]error, len(symptoms))
-	var all sync.WaitGroup
-	for k := range symptoms {
-		all.Add(1)
-		go func() {
-			defer all.Done()
-			roots[k], errs[k] = tree.Compile(e, symptoms[k].ID)
-		}()
-	}
-	all.Wait()
+	parallel.Each(len(symptoms), func(k int) { roots[k], errs[k] = tree.Compile(e, symptoms[k].ID) })
 	var compiled tree.Compiled
 	for k := range symptoms {
 		if errs[k] != nil {

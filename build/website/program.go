@@ -44,12 +44,17 @@ func compile(root string, lean bool, notice func(string)) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	joined, err := joinData(program)
+	smaller, err := joinData(program, func(segments []segment) error {
+		if err := dropLines(segments); err != nil {
+			notice(fmt.Sprintf("the program carries its source lines, because leaving them out failed: %v", err))
+		}
+		return nil
+	})
 	if err != nil {
 		notice(fmt.Sprintf("the program's data stay in pieces, because joining them failed: %v", err))
 		return program, nil
 	}
-	return joined, nil
+	return smaller, nil
 }
 
 // smallest builds with the lean module if it is wanted and works, and plainly

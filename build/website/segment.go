@@ -30,7 +30,9 @@ type segment struct {
 // that comes out is the same: memory begins as zeros.
 //
 // Source: WebAssembly Core Specification, 5.5.14, Data Section.
-func joinData(program []byte) ([]byte, error) {
+//
+// edit may change the bytes of the joined segments.
+func joinData(program []byte, edit func([]segment) error) ([]byte, error) {
 	const (
 		head        = 8 // magic number and version
 		dataSection = 11
@@ -51,9 +53,13 @@ func joinData(program []byte) ([]byte, error) {
 			if err != nil {
 				return nil, err
 			}
-			if content, err = writeSegments(segments); err != nil {
+			if segments, err = join(segments); err != nil {
 				return nil, err
 			}
+			if err := edit(segments); err != nil {
+				return nil, err
+			}
+			content = writeSegments(segments)
 		}
 		out = append(out, id[0])
 		out = binary.AppendUvarint(out, uint64(len(content)))
@@ -83,8 +89,8 @@ func readSegments(section []byte) ([]segment, error) {
 	return segments, r.err
 }
 
-// writeSegments joins the segments that have at most joinGap between them.
-func writeSegments(segments []segment) ([]byte, error) {
+// join joins the segments that have at most joinGap between them.
+func join(segments []segment) ([]segment, error) {
 	slices.SortFunc(segments, func(a, b segment) int { return cmp.Compare(a.at, b.at) })
 	var joined []segment
 	for _, s := range segments {
@@ -101,15 +107,19 @@ func writeSegments(segments []segment) ([]byte, error) {
 		}
 		joined = append(joined, segment{s.at, bytes.Clone(s.content)})
 	}
-	out := binary.AppendUvarint(nil, uint64(len(joined)))
-	for _, s := range joined {
+	return joined, nil
+}
+
+func writeSegments(segments []segment) []byte {
+	out := binary.AppendUvarint(nil, uint64(len(segments)))
+	for _, s := range segments {
 		out = append(out, 0, 0x41)
 		out = appendSigned(out, s.at)
 		out = append(out, 0x0b)
 		out = binary.AppendUvarint(out, uint64(len(s.content)))
 		out = append(out, s.content...)
 	}
-	return out, nil
+	return out
 }
 
 var errCutShort = errors.New("website: the WebAssembly program is cut short")

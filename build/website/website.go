@@ -17,13 +17,12 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 
 	"provingbench/app/route"
 	"provingbench/app/screens"
+	"provingbench/build/parallel"
 )
 
 // Options say what to build and where to.
@@ -322,38 +321,15 @@ func (s *site) worker(template []byte, version string, program, everything []byt
 
 // compress adds compressed copies beside the files, for hosts that serve them.
 func (s *site) compress() {
-	var (
-		names   = make(chan string)
-		mu      sync.Mutex
-		wait    sync.WaitGroup
-		copies  = map[string][]byte{}
-		workers = runtime.GOMAXPROCS(0)
-	)
-	for range workers {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for name := range names {
-				content := s.files[name]
-				gz, br := gzipped(content, 9), brotlied(content)
-				mu.Lock()
-				copies[name+".gz"], copies[name+".br"] = gz, br
-				mu.Unlock()
-			}
-		}()
-	}
 	// The largest first, so that it does not keep the others waiting at the end.
-	files := s.sorted()
+	files := slices.DeleteFunc(s.sorted(), func(f file) bool { return !compressible(f.path) })
 	slices.SortStableFunc(files, func(a, b file) int { return len(b.content) - len(a.content) })
-	for _, f := range files {
-		if compressible(f.path) {
-			names <- f.path
-		}
-	}
-	close(names)
-	wait.Wait()
-	for name, content := range copies {
-		s.files[name] = content
+	gz, br := make([][]byte, len(files)), make([][]byte, len(files))
+	parallel.Each(len(files), func(i int) {
+		gz[i], br[i] = gzipped(files[i].content, 9), brotlied(files[i].content)
+	})
+	for i, f := range files {
+		s.files[f.path+".gz"], s.files[f.path+".br"] = gz[i], br[i]
 	}
 }
 
