@@ -2760,7 +2760,7 @@ var data = catalogue.Catalogue{
 			Part:      "transmission-fluid",
 			AlsoIn:    []string{"cooler", "vent"},
 			Needs:     "raised",
-			How:       "The cooler in the radiator leaks through, or the vent drew water in a ford.",
+			How:       "The cooler in the radiator leaks through, or the vent drew water when the truck waded.",
 			DrivenOn:  "Lining soaks it up and comes unglued, steel rusts; a unit that ran on it needs its clutches renewed, not a flush.",
 			Frequency: "uncommon",
 			Symptoms: []catalogue.Link{
