@@ -142,7 +142,7 @@ func (r *wasmReader) take(n int) []byte {
 
 func (r *wasmReader) unsigned() int {
 	v, n := binary.Uvarint(r.rest)
-	if n <= 0 || v > math.MaxInt32 {
+	if n <= 0 || v > math.MaxUint32 {
 		r.err = cmp.Or(r.err, errCutShort)
 		return 0
 	}
