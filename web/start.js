@@ -58,16 +58,19 @@ function status(text) {
   line.textContent = text;
 }
 
-// program fetches the packed program and unpacks it while it comes in, so that a
-// host that does not compress sends no more than one that does. A host may have
-// unpacked it already: the first two bytes tell. Browsers that cannot unpack
-// fetch the plain file.
+// program fetches the program as the host compresses it. Most hosts compress; from
+// one that does not, the copy that we have packed with gzip is fetched instead and
+// unpacked while it comes in. A host may have unpacked it already: the first two
+// bytes tell. Browsers that cannot unpack take the plain file.
 async function program() {
-  if (typeof DecompressionStream === "undefined") return fetch(start.base + start.plain);
+  const stop = new AbortController();
+  const plain = await fetch(start.base + start.plain, { signal: stop.signal });
+  const compressed = plain.headers.has("Content-Encoding") || plain.headers.has("Kept");
+  if (plain.ok && compressed || typeof DecompressionStream === "undefined") return asProgram(plain);
+  stop.abort();
 
   const answer = await fetch(start.base + start.program);
   if (!answer.ok) throw new Error(`the host answered ${answer.status}`);
-  if (answer.headers.get("Content-Type") === "application/wasm") return answer;
 
   const reader = answer.body.getReader();
   let head = new Uint8Array(0);
@@ -89,8 +92,15 @@ async function program() {
     cancel: (reason) => reader.cancel(reason),
   });
   if (head[0] === 0x1f && head[1] === 0x8b) body = body.pipeThrough(new DecompressionStream("gzip"));
-  return new Response(body, { headers: { "Content-Type": "application/wasm" } });
+  return asProgram(new Response(body));
 }
+
+// asProgram gives the answer the type that browsers insist on. One that has it
+// goes on as it is: only then does the browser keep what it has compiled.
+const asProgram = (answer) =>
+  answer.headers.get("Content-Type") === "application/wasm"
+    ? answer
+    : new Response(answer.body, { headers: { "Content-Type": "application/wasm" } });
 
 async function run() {
   status("Getting the tool ready. The page can be read meanwhile.");

@@ -11,6 +11,8 @@ const BUILD = "{{build}}"; // put in when the site is built
 const SCOPE = new URL(self.registration.scope);
 const FAMILY = `proving-bench ${SCOPE.pathname} `; // other tools on this host keep theirs
 const CACHE = FAMILY + BUILD.version;
+const PROGRAM = BUILD.program.plain.split("?")[0];
+const KEPT = "Kept"; // a header by which the page tells our answers from the host's
 
 const at = (path) => new URL(path, SCOPE).href;
 
@@ -19,32 +21,86 @@ async function hashOf(bytes) {
   return Array.from(hash, (b) => b.toString(16).padStart(2, "0")).join("");
 }
 
-// unpacked fetches a packed file and returns its content. Hosts that unpack on
-// the way are told by the first two bytes.
-async function unpacked(file, mode) {
-  const answer = await fetch(at(file.path), { cache: mode });
-  if (!answer.ok) throw new Error(`${file.path}: the host answered ${answer.status}`);
-  let bytes = await answer.arrayBuffer();
+// unpacked gives the content of an answer. Hosts that unpack on the way are told
+// by the first two bytes.
+async function unpacked(answer) {
+  if (!answer.ok) throw new Error(`${answer.url}: the host answered ${answer.status}`);
+  const bytes = await answer.arrayBuffer();
   const head = new Uint8Array(bytes, 0, Math.min(2, bytes.byteLength));
-  if (head[0] === 0x1f && head[1] === 0x8b) {
-    const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-    bytes = await new Response(stream).arrayBuffer();
-  }
-  if (await hashOf(bytes) !== file.hash) throw new Error(`${file.path}: not the file of this version`);
+  if (head[0] !== 0x1f || head[1] !== 0x8b) return bytes;
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).arrayBuffer();
+}
+
+async function checked(bytes, file) {
+  if (await hashOf(bytes) !== file.hash) throw new Error(`${file.plain}: not the file of this version`);
   return bytes;
 }
 
+// fetched gives a file in the smallest form that the host has: with brotli where
+// it sends that, else the copy that we have packed with gzip.
+async function fetched(file) {
+  const head = await fetch(at(file.plain), { method: "HEAD", cache: "no-store" });
+  const brotli = head.ok && head.headers.get("Content-Encoding") === "br";
+  return unpacked(await fetch(at(brotli ? file.plain : file.packed), { cache: "no-store" }));
+}
+
 // program takes what the browser kept when the page fetched it, if that is it.
-const program = () =>
-  unpacked(BUILD.program, "force-cache").catch(() => unpacked(BUILD.program, "no-store"));
+async function program() {
+  for (const path of [BUILD.program.plain, BUILD.program.packed]) {
+    try {
+      const kept = await fetch(at(path), { cache: "only-if-cached", mode: "same-origin" });
+      return await checked(await unpacked(kept), BUILD.program);
+    } catch {
+      // Then the other, or the network.
+    }
+  }
+  return checked(await fetched(BUILD.program), BUILD.program);
+}
+
+// lengthened undoes what the build has done to the pack: pieces that stand in the
+// program, or earlier in the pack, are copied from there.
+function lengthened(bytes, program) {
+  const head = new DataView(bytes);
+  const out = new Uint8Array(head.getUint32(0, true));
+  const steps = new Uint8Array(bytes, 8, head.getUint32(4, true));
+  const rest = new Uint8Array(bytes, 8 + steps.length);
+  const source = new Uint8Array(program);
+  let step = 0, read = 0, written = 0, from = 0;
+  const number = () => {
+    let n = 0;
+    for (let unit = 1; ; unit *= 128) {
+      const b = steps[step++];
+      n += (b & 127) * unit;
+      if (!(b >= 128)) return n; // also past the end
+    }
+  };
+  for (;;) {
+    const plain = number();
+    out.set(rest.subarray(read, read + plain), written);
+    read += plain;
+    written += plain;
+    if (step >= steps.length) return out.buffer;
+
+    const length = number();
+    const distance = number();
+    from += distance % 2 ? -(distance + 1) / 2 : distance / 2;
+    const all = from < source.length ? source : out;
+    const begin = from < source.length ? from : from - source.length;
+    out.set(all.subarray(begin, begin + length), written);
+    written += length;
+    from += length;
+  }
+}
 
 // fill puts the whole version into its cache, or nothing.
 async function fill() {
   try {
-    const [wasm, pack] = await Promise.all([program(), unpacked(BUILD.pack, "no-store")]);
+    const [wasm, short] = await Promise.all([program(), fetched(BUILD.pack)]);
+    const pack = await checked(lengthened(short, wasm), BUILD.pack);
     const cache = await caches.open(CACHE);
     const put = (path, type, body) =>
-      cache.put(at(path), new Response(body, { headers: { "Content-Type": type } }));
+      cache.put(at(path), new Response(body, { headers: { "Content-Type": type, [KEPT]: BUILD.version } }));
 
     const size = new DataView(pack).getUint32(0, true);
     const index = JSON.parse(new TextDecoder().decode(new Uint8Array(pack, 4, size)));
@@ -55,7 +111,7 @@ async function fill() {
       offset += length;
     }
     await Promise.all(puts);
-    await put(BUILD.program.path.split("?")[0], "application/wasm", wasm);
+    await put(PROGRAM, "application/wasm", wasm);
   } catch (reason) {
     await caches.delete(CACHE);
     throw reason;
@@ -83,7 +139,7 @@ self.addEventListener("message", (event) => {
 // The program is put last, so that its presence stands for all.
 async function mend() {
   const cache = await caches.open(CACHE);
-  if (!await cache.match(at(BUILD.program.path.split("?")[0]))) await fill().catch(() => {});
+  if (!await cache.match(at(PROGRAM))) await fill().catch(() => {});
 }
 
 self.addEventListener("fetch", (event) => {

@@ -130,11 +130,12 @@ func TestProgramIsDownloadedOnce(t *testing.T) {
 	tab.Offline()
 	var programs []string
 	for _, uri := range server.Asked() {
-		if strings.Contains(uri, ".wasm") {
-			programs = append(programs, uri)
+		if name, _, _ := strings.Cut(uri, "?"); strings.Contains(name, ".wasm") {
+			programs = append(programs, name)
 		}
 	}
-	assert.Len(t, programs, 1)
+	// This host does not compress: the page sees it and breaks off.
+	assert.Equal(t, []string{"/web/app.wasm", "/web/app.wasm.gz"}, programs)
 	assert.Empty(t, tab.Faults())
 }
 
@@ -150,7 +151,7 @@ func TestCacheThatWasThrownAwayIsFilledAgain(t *testing.T) {
 	tab.Ready()
 	browsertest.Eval[any](tab, `(async () => {
 	  for (let i = 0; i < 600; i++) {
-	    if (await caches.match(new URL("/web/app.wasm.gz", location.href).href)) return null;
+	    if (await caches.match(new URL("/web/app.wasm", location.href).href)) return null;
 	    await new Promise((done) => setTimeout(done, 50));
 	  }
 	  throw new Error("the program did not come back");

@@ -108,10 +108,35 @@ func iconPNG(side int, maskable bool) []byte {
 	}
 	var out bytes.Buffer
 	encoder := png.Encoder{CompressionLevel: png.BestCompression}
-	if err := encoder.Encode(&out, img); err != nil {
+	if err := encoder.Encode(&out, paletted(img)); err != nil {
 		panic(err) // a buffer takes everything
 	}
 	return out.Bytes()
+}
+
+// paletted is the same image with its colours in a table, which is a third of the
+// size, if they fit into one.
+func paletted(img *image.NRGBA) image.Image {
+	places := map[color.NRGBA]uint8{}
+	var palette color.Palette
+	bounds := img.Bounds()
+	out := image.NewPaletted(bounds, nil)
+	for y := bounds.Min.Y; y < bounds.Max.Y; y++ {
+		for x := bounds.Min.X; x < bounds.Max.X; x++ {
+			c := img.NRGBAAt(x, y)
+			place, known := places[c]
+			if !known {
+				if len(palette) == 256 {
+					return img
+				}
+				place = uint8(len(palette))
+				places[c], palette = place, append(palette, c)
+			}
+			out.SetColorIndex(x, y, place)
+		}
+	}
+	out.Palette = palette
+	return out
 }
 
 // iconColour is the colour at a point of the icon.

@@ -160,19 +160,20 @@ func Build(o Options) (Report, error) {
 		level = 1
 	}
 	everything := pack(s.sorted())
-	packedProgram, packedRest := gzipped(program, level), gzipped(everything, level)
+	packedProgram, packedRest := gzipped(program, level), gzipped(shorten(program, everything, true), level)
 	if worker, err = s.worker(worker, version, program, everything); err != nil {
 		return Report{}, err
 	}
 
 	s.files["web/app.wasm"] = program
-	s.files["web/pack.gz"] = packedRest
 	s.files["worker.js"] = worker
 	if o.Quick {
 		s.files["web/app.wasm.gz"] = packedProgram
 	} else {
+		s.files["web/pack"] = shorten(program, everything, false)
 		s.compress()
 	}
+	s.files["web/pack.gz"] = packedRest // for hosts without brotli, and shorter than the copy of web/pack
 	if err := write(o.Out, s.files); err != nil {
 		return Report{}, err
 	}
@@ -180,12 +181,10 @@ func Build(o Options) (Report, error) {
 		Version: version,
 		Pages:   pages,
 		Program: program,
-		Sizes: []Size{
-			{"program", len(program), len(packedProgram), len(s.files["web/app.wasm.br"])},
-			{"everything else", len(everything), len(packedRest), 0},
+		Sizes: append(s.sizes(everything), []Size{
 			{"largest page", s.largest(".html", ""), s.largest(".html", ".gz"), s.largest(".html", ".br")},
 			{"style sheet", len(s.files["web/site.css"]), len(s.files["web/site.css.gz"]), len(s.files["web/site.css.br"])},
-		},
+		}...),
 	}, nil
 }
 
@@ -297,8 +296,9 @@ func (s *site) version(program, worker []byte) string {
 // worker puts into the worker's template what it is to keep.
 func (s *site) worker(template []byte, version string, program, everything []byte) ([]byte, error) {
 	type part struct {
-		Path string `json:"path"`
-		Hash string `json:"hash"`
+		Plain  string `json:"plain"`
+		Packed string `json:"packed"`
+		Hash   string `json:"hash"`
 	}
 	build, err := json.Marshal(struct {
 		Version string `json:"version"`
@@ -306,8 +306,8 @@ func (s *site) worker(template []byte, version string, program, everything []byt
 		Pack    part   `json:"pack"`
 	}{
 		version,
-		part{s.packed, fmt.Sprintf("%x", sha256.Sum256(program))},
-		part{"web/pack.gz?v=" + short(everything), fmt.Sprintf("%x", sha256.Sum256(everything))},
+		part{s.plain, s.packed, fmt.Sprintf("%x", sha256.Sum256(program))},
+		part{"web/pack?v=" + short(everything), "web/pack.gz?v=" + short(everything), fmt.Sprintf("%x", sha256.Sum256(everything))},
 	})
 	if err != nil {
 		return nil, err
@@ -331,6 +331,24 @@ func (s *site) compress() {
 	for i, f := range files {
 		s.files[f.path+".gz"], s.files[f.path+".br"] = gz[i], br[i]
 	}
+}
+
+// sizes are those of what a browser fetches to have the tool without a network,
+// and their sum.
+func (s *site) sizes(everything []byte) []Size {
+	sum := Size{Part: "all that is needed offline"}
+	var out []Size
+	for _, part := range []struct{ name, path string }{
+		{"program", "web/app.wasm"}, {"pages and the rest", "web/pack"}, {"worker", "worker.js"},
+	} {
+		size := Size{part.name, len(s.files[part.path]), len(s.files[part.path+".gz"]), len(s.files[part.path+".br"])}
+		if part.path == "web/pack" {
+			size.Plain = len(everything)
+		}
+		sum.Plain, sum.Gzip, sum.Brotli = sum.Plain+size.Plain, sum.Gzip+size.Gzip, sum.Brotli+size.Brotli
+		out = append(out, size)
+	}
+	return append(out, sum)
 }
 
 // largest is the size of the largest file of a kind.

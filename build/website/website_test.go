@@ -8,6 +8,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"image"
+	"image/color"
 	"image/png"
 	"io"
 	"io/fs"
@@ -172,22 +174,25 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 		require.NotNil(t, m)
 		var build struct {
 			Version       string
-			Program, Pack struct{ Path, Hash string }
+			Program, Pack struct{ Plain, Packed, Hash string }
 		}
 		require.NoError(t, json.Unmarshal(m[1], &build))
 		assert.Regexp(t, `^[0-9a-f]{12}$`, build.Version)
 
-		unpack := func(path, hash string) []byte {
+		unpack := func(path string) []byte {
 			path, _, _ = strings.Cut(path, "?")
 			z, err := gzip.NewReader(bytes.NewReader(read(t, dir, path)))
 			require.NoError(t, err)
 			content, err := io.ReadAll(z)
 			require.NoError(t, err)
-			assert.Equal(t, hash, fmt.Sprintf("%x", sha256.Sum256(content)), path)
 			return content
 		}
-		assert.Equal(t, standIn, unpack(build.Program.Path, build.Program.Hash))
-		pack := unpack(build.Pack.Path, build.Pack.Hash)
+		hash := func(content []byte) string { return fmt.Sprintf("%x", sha256.Sum256(content)) }
+		program := unpack(build.Program.Packed)
+		assert.Equal(t, standIn, program)
+		assert.Equal(t, build.Program.Hash, hash(program))
+		pack := lengthen(t, unpack(build.Pack.Packed), program)
+		assert.Equal(t, build.Pack.Hash, hash(pack))
 
 		size := binary.LittleEndian.Uint32(pack)
 		var index [][3]any
@@ -259,6 +264,20 @@ func TestManifest(t *testing.T) {
 			}
 		}
 		assert.Equal(t, map[string]bool{"any": true, "maskable": true}, purposes)
+	}
+}
+
+func TestPalettedLeavesEveryColour(t *testing.T) {
+	few := image.NewNRGBA(image.Rect(0, 0, 16, 17))
+	many := image.NewNRGBA(few.Rect)
+	for i := range 16 * 17 {
+		few.SetNRGBA(i%16, i/16, color.NRGBA{uint8(i % 5), 1, 2, uint8(i % 7)})
+		many.SetNRGBA(i%16, i/16, color.NRGBA{uint8(i), uint8(i >> 8), 2, 0xff})
+	}
+	assert.IsType(t, &image.Paletted{}, paletted(few))
+	assert.Equal(t, image.Image(many), paletted(many), "they don't fit into a table")
+	for i := range 16 * 17 {
+		assert.Equal(t, few.At(i%16, i/16), paletted(few).At(i%16, i/16))
 	}
 }
 
