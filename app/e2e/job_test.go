@@ -116,11 +116,9 @@ func (h *hand) start(server *browsertest.Server, q *ask.Question) {
 // with the server gone, by the tool's own suggestions, until it says that all is
 // explained. The reference is what was made to be wrong with them.
 func TestTrucksAreWorkedOffline(t *testing.T) {
-	t.Parallel()
 	k := screens.Site().Catalogue
 	for name, x := range trucks.Load(t, k) {
 		t.Run(name, func(t *testing.T) {
-			t.Parallel()
 			q, err := ask.Read(bytes.NewReader(x.Question))
 			require.NoError(t, err)
 			server := browsertest.Serve(t, browsertest.Site(t))
@@ -190,7 +188,6 @@ func mentioned(x *trucks.Truck, id string) bool {
 // What can't be read gets a message beside its field, keeps what was typed, and
 // gives no verdict.
 func TestBadInputInTheBrowser(t *testing.T) {
-	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	h.Go(server.URL + "/checks/governor-coil-at-plug/")
@@ -225,7 +222,6 @@ func TestBadInputInTheBrowser(t *testing.T) {
 
 // Damaged and later records are told of, kept, and harm no other job.
 func TestDamagedStorageInTheBrowser(t *testing.T) {
-	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	h.Go(server.URL + "/find/")

@@ -49,7 +49,6 @@ const fetchAll = `(async (paths) => {
 })`
 
 func TestOffline(t *testing.T) {
-	t.Parallel()
 	site := browsertest.Site(t)
 	server := browsertest.Serve(t, site)
 	tab := keptOffline(t, server)
@@ -93,7 +92,6 @@ func TestOffline(t *testing.T) {
 }
 
 func TestSiteInAFolderWorksOffline(t *testing.T) {
-	t.Parallel()
 	site := browsertest.Build(t, website.Options{Base: "/some/path/"})
 	server := browsertest.Serve(t, site)
 	tab := keptOffline(t, server)
@@ -143,7 +141,6 @@ func TestProgramIsDownloadedOnce(t *testing.T) {
 
 // A browser short of space throws caches away without asking.
 func TestCacheThatWasThrownAwayIsFilledAgain(t *testing.T) {
-	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/")

@@ -63,7 +63,6 @@ const difference = `(async (path) => {
 })`
 
 func TestProgramDrawsWhatWasPrepared(t *testing.T) {
-	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	for _, a := range everyKind() {
@@ -95,7 +94,6 @@ const visitAll = `(async (screens) => {
 })`
 
 func TestEveryAddressWithinTheProgram(t *testing.T) {
-	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/about/")
@@ -125,7 +123,6 @@ const (
 // Controls that do nothing without the program may be kept out of sight; the
 // text may not.
 func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
-	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	with, without, bare := browsertest.Open(t), browsertest.Open(t), browsertest.Open(t)
 	bare.WithoutScripts()

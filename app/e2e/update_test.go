@@ -37,7 +37,6 @@ const (
 )
 
 func TestNewVersionWaitsUntilItIsAskedFor(t *testing.T) {
-	t.Parallel()
 	v1, v2 := browsertest.Site(t), nextVersion(t)
 	require.NotEqual(t, v1.Version, v2.Version)
 	server := browsertest.Serve(t, v1)
