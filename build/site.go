@@ -19,7 +19,7 @@ func site(args []string) error {
 	out := flags.String("out", "build/site", "folder to write")
 	base := flags.String("base", "/", "path that the site is hosted at, with a slash at both ends")
 	quick := flags.Bool("quick", false, "leave out the copies for hosts that serve compressed files")
-	plain := flags.Bool("plain", false, "keep go-app's server half in the program")
+	plain := flags.Bool("plain", false, "build the program against its dependencies as they are")
 	_ = flags.Parse(args) // exits on errors
 
 	begun := time.Now()
