@@ -39,7 +39,7 @@ bench: tools ## how fast it computes, how large it is, how soon it answers
 	go test -run '^$$' -bench . -benchtime 3x ./app/e2e
 
 lint: go ## formatting, vet and staticcheck
-	@unformatted=$$(gofmt -l $$(go list -f '{{.Dir}}' ./...)); \
+	@unformatted=$$(gofmt -l $$(find . -name '*.go' -not -path './build/out/*')); \
 	if [ -n "$$unformatted" ]; then echo "not formatted by gofmt:"; echo "$$unformatted"; exit 1; fi
 	go vet ./...
 	go tool staticcheck ./...
