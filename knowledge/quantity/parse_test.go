@@ -176,7 +176,7 @@ func TestParseErrors(t *testing.T) {
 		{KindLength, "2.5/8", BadFraction, `quantity: length "2.5/8": bad fraction "2.5/8" at character 1`, ""},
 		{KindPressure, "54 furlong", UnknownUnit,
 			`quantity: pressure "54 furlong": unknown unit "furlong" at character 4`,
-			`"furlong" is not a unit known here. Known here: psi, kPa, bar, MPa, Pa.`},
+			`"furlong" is not a unit known here. Known here: psi, kPa, bar, MPa, Pa, inHg, hPa.`},
 		{KindPressure, "0.4 mpa", UnknownUnit, `quantity: pressure "0.4 mpa": unknown unit "mpa" at character 5`,
 			`"mpa" is not a unit known here. Did you mean MPa?`},
 		{KindCount, "10 balls", UnknownUnit, `quantity: count "10 balls": unknown unit "balls" at character 4`,

@@ -3,7 +3,7 @@
 //
 // Inside the program every value is in SI: pascal, kelvin, ohm, volt, ampere,
 // metre, newton metre, second, newton, metre per second, radian per second,
-// cubic metre. The user's units exist only at the edge: Parse reads what a
+// cubic metre, and what is made of these. The user's units exist only at the edge: Parse reads what a
 // person typed, Format prints what a person reads.
 //
 // # What Parse reads
@@ -46,6 +46,17 @@ type (
 	Turns       float64 // Turns counts the turns of an adjusting screw.
 	Count       float64 // Count is a number of things; whole when it was typed.
 	Ratio       float64 // Ratio is a plain number; a reverse gear's is negative by some conventions.
+
+	Kinematic   float64 // Kinematic is a kinematic viscosity in square metre per second.
+	Dynamic     float64 // Dynamic is a dynamic viscosity in pascal second.
+	Density     float64 // Density is in kilogram per cubic metre.
+	Area        float64 // Area is in square metre.
+	SpringRate  float64 // SpringRate is in newton per metre.
+	Stress      float64 // Stress, or a modulus of elasticity, is in pascal.
+	Power       float64 // Power, or a flow of heat, is in watt.
+	Frequency   float64 // Frequency is in hertz.
+	Distance    float64 // Distance is a way driven, or a height above the sea, in metre.
+	PerDistance float64 // PerDistance is turns of a wheel for a way driven, in turns per metre.
 )
 
 // Kind names a measure in data files and saved jobs: "pressure", "resistance".
@@ -53,22 +64,32 @@ type Kind string
 
 // The kinds a reading or a limit can have.
 const (
-	KindPressure    Kind = "pressure"    // default unit psi
-	KindTemperature Kind = "temperature" // default unit °F
-	KindResistance  Kind = "resistance"  // default unit ohm
-	KindVoltage     Kind = "voltage"     // default unit V
-	KindCurrent     Kind = "current"     // default unit A
-	KindLength      Kind = "length"      // default unit in
-	KindTorque      Kind = "torque"      // default unit in-lb
-	KindDuration    Kind = "duration"    // default unit s
-	KindForce       Kind = "force"       // default unit lbf
-	KindSpeed       Kind = "speed"       // road speed, default unit mph
-	KindRotation    Kind = "rotation"    // rotational speed, default unit rpm
-	KindVolume      Kind = "volume"      // default unit qt
-	KindFlow        Kind = "flow"        // default unit gal/min
-	KindTurns       Kind = "turns"       // turns of an adjusting screw
-	KindCount       Kind = "count"       // a number of things
-	KindRatio       Kind = "ratio"       // a plain number
+	KindPressure    Kind = "pressure"     // default unit psi
+	KindTemperature Kind = "temperature"  // default unit °F
+	KindResistance  Kind = "resistance"   // default unit ohm
+	KindVoltage     Kind = "voltage"      // default unit V
+	KindCurrent     Kind = "current"      // default unit A
+	KindLength      Kind = "length"       // default unit in
+	KindTorque      Kind = "torque"       // default unit in-lb
+	KindDuration    Kind = "duration"     // default unit s
+	KindForce       Kind = "force"        // default unit lbf
+	KindSpeed       Kind = "speed"        // road speed, default unit mph
+	KindRotation    Kind = "rotation"     // rotational speed, default unit rpm
+	KindVolume      Kind = "volume"       // default unit qt
+	KindFlow        Kind = "flow"         // default unit gal/min
+	KindTurns       Kind = "turns"        // turns of an adjusting screw
+	KindCount       Kind = "count"        // a number of things
+	KindRatio       Kind = "ratio"        // a plain number
+	KindKinematic   Kind = "kinematic"    // kinematic viscosity, default unit mm²/s
+	KindDynamic     Kind = "dynamic"      // dynamic viscosity, default unit mPa·s
+	KindDensity     Kind = "density"      // default unit kg/m³
+	KindArea        Kind = "area"         // default unit in²
+	KindSpringRate  Kind = "spring-rate"  // default unit lbf/in
+	KindStress      Kind = "stress"       // or a modulus of elasticity, default unit ksi
+	KindPower       Kind = "power"        // or a flow of heat, default unit hp
+	KindFrequency   Kind = "frequency"    // default unit Hz
+	KindDistance    Kind = "distance"     // a way driven or a height above the sea, default unit mi
+	KindPerDistance Kind = "per-distance" // turns of a wheel for a way driven, default unit rev/mi
 )
 
 // Kinds lists every kind.
@@ -76,6 +97,8 @@ var Kinds = []Kind{
 	KindPressure, KindTemperature, KindResistance, KindVoltage, KindCurrent,
 	KindLength, KindTorque, KindDuration, KindForce, KindSpeed, KindRotation,
 	KindVolume, KindFlow, KindTurns, KindCount, KindRatio,
+	KindKinematic, KindDynamic, KindDensity, KindArea, KindSpringRate,
+	KindStress, KindPower, KindFrequency, KindDistance, KindPerDistance,
 }
 
 // Word returns how the kind is called in a sentence, without an article.
@@ -92,6 +115,14 @@ func (k Kind) Word() string {
 		return "number of turns"
 	case KindCount:
 		return "count"
+	case KindKinematic:
+		return "kinematic viscosity"
+	case KindDynamic:
+		return "dynamic viscosity"
+	case KindSpringRate:
+		return "spring rate"
+	case KindPerDistance:
+		return "turns for a distance"
 	}
 	return string(k)
 }
@@ -182,3 +213,33 @@ func FromCelsius(c float64) Temperature { return Temperature(Celsius.SI(c)) }
 // Errors: none; what is not finite stays so.
 // Source: NIST SP 811, appendix B.8; checked in unit_test.go.
 func (t Temperature) Celsius() float64 { return Celsius.From(float64(t)) }
+
+// Value returns v with its kind.
+func (v Kinematic) Value() Value { return Value{KindKinematic, float64(v)} }
+
+// Value returns v with its kind.
+func (v Dynamic) Value() Value { return Value{KindDynamic, float64(v)} }
+
+// Value returns d with its kind.
+func (d Density) Value() Value { return Value{KindDensity, float64(d)} }
+
+// Value returns a with its kind.
+func (a Area) Value() Value { return Value{KindArea, float64(a)} }
+
+// Value returns s with its kind.
+func (s SpringRate) Value() Value { return Value{KindSpringRate, float64(s)} }
+
+// Value returns s with its kind.
+func (s Stress) Value() Value { return Value{KindStress, float64(s)} }
+
+// Value returns p with its kind.
+func (p Power) Value() Value { return Value{KindPower, float64(p)} }
+
+// Value returns f with its kind.
+func (f Frequency) Value() Value { return Value{KindFrequency, float64(f)} }
+
+// Value returns d with its kind.
+func (d Distance) Value() Value { return Value{KindDistance, float64(d)} }
+
+// Value returns p with its kind.
+func (p PerDistance) Value() Value { return Value{KindPerDistance, float64(p)} }

@@ -66,12 +66,14 @@ const (
 	gallon     = 231 * inch * inch * inch   // m³, US liquid
 	mile       = 5280 * 12 * inch           // m
 	psi        = poundForce / (inch * inch) // Pa
-	minute     = 60.0                       // s
-	hour       = 3600.0                     // s
-	turn       = 2 * 3.14159265358979323846 // rad
-	iceCelsius = 273.15                     // K at 0 °C
-	fahrenheit = 1 / 1.8                    // K in one °F
-	zeroF      = 459.67 / 1.8               // K at 0 °F
+	// The conventional inch of mercury (NIST SP 811, B.8), rounded there.
+	inchMercury = 3386.389                   // Pa
+	minute      = 60.0                       // s
+	hour        = 3600.0                     // s
+	turn        = 2 * 3.14159265358979323846 // rad
+	iceCelsius  = 273.15                     // K at 0 °C
+	fahrenheit  = 1 / 1.8                    // K in one °F
+	zeroF       = 459.67 / 1.8               // K at 0 °F
 )
 
 // The units, in the order in which a screen offers them.
@@ -81,6 +83,9 @@ var (
 	Bar        = Unit{KindPressure, "bar", "bar", Metric, 2, 1e5, 0, "bars", false}
 	Megapascal = Unit{KindPressure, "MPa", "megapascals", Metric, 3, 1e6, 0, "megapascal megapascals", true}
 	Pascal     = Unit{KindPressure, "Pa", "pascals", Metric, 0, 1, 0, "pascal pascals", false}
+
+	InchMercury = Unit{KindPressure, "inHg", "inches of mercury", Customary, 2, inchMercury, 0, "inchofmercury inchesofmercury", false}
+	Hectopascal = Unit{KindPressure, "hPa", "hectopascals", Metric, 0, 100, 0, "mbar millibar millibars hectopascal hectopascals", false}
 
 	Fahrenheit = Unit{KindTemperature, "°F", "degrees Fahrenheit", Customary, 0, fahrenheit, zeroF, "f degf degreef degreesf fahrenheit degreesfahrenheit", false}
 	Celsius    = Unit{KindTemperature, "°C", "degrees Celsius", Metric, 0, 1, iceCelsius, "c degc degreec degreesc celsius degreescelsius centigrade", false}
@@ -142,10 +147,42 @@ var (
 
 	Number  = Unit{KindRatio, "", "", Common, 3, 1, 0, ":1 to1", false}
 	Percent = Unit{KindRatio, "%", "per cent", Common, 1, 0.01, 0, "percent pct", false}
+
+	SquareMillimetrePerSecond = Unit{KindKinematic, "mm²/s", "square millimetres per second", Common, 2, 1e-6, 0, "mm2/s cst centistoke centistokes", false}
+
+	MillipascalSecond = Unit{KindDynamic, "mPa·s", "millipascal seconds", Common, 2, 1e-3, 0, "mpas cp centipoise", false}
+
+	KilogramPerCubicMetre = Unit{KindDensity, "kg/m³", "kilograms per cubic metre", Common, 0, 1, 0, "kg/m3 g/l", false}
+	GramPerMillilitre     = Unit{KindDensity, "g/mL", "grams per millilitre", Common, 3, 1e3, 0, "g/ml g/cc g/cm3 g/cm³ kg/l", false}
+
+	SquareInch       = Unit{KindArea, "in²", "square inches", Customary, 2, inch * inch, 0, "in2 sqin squareinch squareinches", false}
+	SquareCentimetre = Unit{KindArea, "cm²", "square centimetres", Metric, 1, 1e-4, 0, "cm2 sqcm", false}
+	SquareMillimetre = Unit{KindArea, "mm²", "square millimetres", Metric, 0, 1e-6, 0, "mm2 sqmm", false}
+
+	PoundPerInch        = Unit{KindSpringRate, "lbf/in", "pounds force per inch", Customary, 1, poundForce / inch, 0, "lb/in lbs/in", false}
+	NewtonPerMillimetre = Unit{KindSpringRate, "N/mm", "newtons per millimetre", Metric, 2, 1e3, 0, "", false}
+
+	KiloPSI         = Unit{KindStress, "ksi", "thousand pounds per square inch", Customary, 1, 1000 * psi, 0, "kpsi", false}
+	NewtonPerSquare = Unit{KindStress, "N/mm²", "newtons per square millimetre", Metric, 0, 1e6, 0, "n/mm2 mpa", false}
+	Gigapascal      = Unit{KindStress, "GPa", "gigapascals", Metric, 1, 1e9, 0, "", false}
+
+	Horsepower = Unit{KindPower, "hp", "horsepower", Customary, 1, 550 * poundForce * 12 * inch, 0, "bhp horsepower", false}
+	Kilowatt   = Unit{KindPower, "kW", "kilowatts", Metric, 1, 1e3, 0, "kilowatt kilowatts", false}
+	Watt       = Unit{KindPower, "W", "watts", Metric, 0, 1, 0, "watt watts", false}
+
+	Hertz = Unit{KindFrequency, "Hz", "hertz", Common, 0, 1, 0, "hertz", false}
+
+	Mile      = Unit{KindDistance, "mi", "miles", Customary, 0, mile, 0, "mile miles", false}
+	Kilometre = Unit{KindDistance, "km", "kilometres", Metric, 0, 1e3, 0, "kilometre kilometres kilometer kilometers", false}
+	FootHigh  = Unit{KindDistance, "ft", "feet", Customary, 0, 12 * inch, 0, "foot feet", false}
+	MetreHigh = Unit{KindDistance, "m", "metres", Metric, 0, 1, 0, "metre metres meter meters", true}
+
+	PerMile      = Unit{KindPerDistance, "rev/mi", "revolutions per mile", Customary, 0, 1 / mile, 0, "rev/mile revs/mile", false}
+	PerKilometre = Unit{KindPerDistance, "rev/km", "revolutions per kilometre", Metric, 0, 1e-3, 0, "revs/km", false}
 )
 
 var units = []Unit{
-	PSI, Kilopascal, Bar, Megapascal, Pascal,
+	PSI, Kilopascal, Bar, Megapascal, Pascal, InchMercury, Hectopascal,
 	Fahrenheit, Celsius, Kelvin,
 	Ohm, Kilohm, Megohm, Milliohm,
 	Volt, Millivolt,
@@ -161,6 +198,15 @@ var units = []Unit{
 	Turn,
 	Each,
 	Number, Percent,
+	SquareMillimetrePerSecond, MillipascalSecond,
+	KilogramPerCubicMetre, GramPerMillilitre,
+	SquareInch, SquareCentimetre, SquareMillimetre,
+	PoundPerInch, NewtonPerMillimetre,
+	KiloPSI, NewtonPerSquare, Gigapascal,
+	Horsepower, Kilowatt, Watt,
+	Hertz,
+	Mile, Kilometre, FootHigh, MetreHigh,
+	PerMile, PerKilometre,
 }
 
 // Units returns the units of a kind, the default first. It returns nil for an
@@ -245,6 +291,16 @@ var plausible = map[Kind]span{
 	KindTurns:       {0, 50},                             // an adjusting screw's whole thread
 	KindCount:       {0, 1000},                           // balls, discs, screws
 	KindRatio:       {-100, 100},                         // gear ratios, fractions, per cent up to 10 000 %
+	KindKinematic:   {0, 0.1},                            // 100 000 mm²/s, fluid in arctic cold
+	KindDynamic:     {0, 100},                            // the same fluid
+	KindDensity:     {500, 2000},                         // lighter than any fuel, heavier than any fluid
+	KindArea:        {0, 1},                              // a pin to a case half
+	KindSpringRate:  {0, 1e7},                            // a check ball's to a diaphragm's
+	KindStress:      {0, 1e12},                           // beyond any metal's modulus
+	KindPower:       {-2e6, 2e6},                         // a competition engine, driving or driven
+	KindFrequency:   {0, 100e3},                          // any pulse that a meter counts
+	KindDistance:    {-500, 3e9},                         // below the sea, to two million miles
+	KindPerDistance: {0.1, 2},                            // wheels of 0.16 m to 3 m
 }
 
 // Plausible returns the least and the greatest value of a kind that Parse

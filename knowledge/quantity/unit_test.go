@@ -36,6 +36,15 @@ func TestFactors(t *testing.T) {
 		{FluidOunce, 2.957353e-5, 0.5e-11, sp811 + ", ounce (US fluid) to cubic metre"},
 		{GallonPerMinute, 6.309020e-5, 0.5e-11, sp811 + ", gallon (US) per minute to cubic metre per second"},
 		{LitrePerMinute, 1.666667e-5, 0.5e-11, sp811 + ", litre per minute to cubic metre per second"},
+		{InchMercury, 3.386389e3, 0.5e-3, sp811 + ", inch of mercury, conventional, to pascal"},
+		{SquareMillimetrePerSecond, 1e-6, 0, sp811 + ", centistokes to metre squared per second, exact"},
+		{MillipascalSecond, 1e-3, 0, sp811 + ", centipoise to pascal second, exact"},
+		{GramPerMillilitre, 1e3, 0, sp811 + ", gram per cubic centimetre to kilogram per cubic metre, exact"},
+		{SquareInch, 6.4516e-4, 1e-19, sp811 + ", square inch to square metre, exact"},
+		{PoundPerInch, 1.751268e2, 0.5e-4, sp811 + ", pound-force per inch to newton per metre"},
+		{KiloPSI, 6.894757e6, 0.5, sp811 + ", kip per square inch (ksi) to pascal"},
+		{Horsepower, 7.456999e2, 0.5e-4, sp811 + ", horsepower (550 ft · lbf/s) to watt"},
+		{Mile, 1.609344e3, 0, sp811 + ", mile to metre, exact"},
 		{Hour, 3.6e3, 0, sp811 + ", hour to second, exact"},
 	}
 	for _, tt := range tests {
@@ -123,6 +132,8 @@ func TestValuesKeepTheirKind(t *testing.T) {
 		Pressure(1).Value(), Temperature(1).Value(), Resistance(1).Value(), Voltage(1).Value(), Current(1).Value(),
 		Length(1).Value(), Torque(1).Value(), Duration(1).Value(), Force(1).Value(), Speed(1).Value(), Rotation(1).Value(),
 		Volume(1).Value(), Flow(1).Value(), Turns(1).Value(), Count(1).Value(), Ratio(1).Value(),
+		Kinematic(1).Value(), Dynamic(1).Value(), Density(1).Value(), Area(1).Value(), SpringRate(1).Value(),
+		Stress(1).Value(), Power(1).Value(), Frequency(1).Value(), Distance(1).Value(), PerDistance(1).Value(),
 	}
 	require.Len(t, values, len(Kinds))
 	for i, v := range values {
