@@ -1,9 +1,10 @@
-// Package fluid says what a fluid temperature means for this unit, and what
-// kind of temperature sensor two of its readings show.
+// Package fluid says what a fluid temperature means for this unit, how thick
+// the fluid is at it, how fast it ages and how much heat it carries, and what
+// kind of temperature sensor two readings show.
 //
 // The limits of the bands are not in here: they are figures of a unit sheet,
-// with their sources, and come in as arguments. Viscosity is not in here
-// either; this package knows the fluid by its temperature only.
+// with their sources, and come in as arguments. What shear, pressure, air and
+// water do to the fluid is left out.
 package fluid
 
 import (
