@@ -26,12 +26,36 @@ func newSession() *session.Session {
 	return session.New(engine, store.Memory{}, func() time.Time { return now })
 }
 
-func workCoil(query string) coilOutcome {
+// filled is a tool with what an address says typed into it, worked out.
+func filled(t *testing.T, x *tool, query string) *Tool {
+	t.Helper()
 	q, err := url.ParseQuery(query)
-	if err != nil {
-		panic(err)
+	require.NoError(t, err)
+	screen := &Tool{Session: newSession(), tool: x}
+	screen.read(q)
+	return screen
+}
+
+// formOf is one panel of it, worked out.
+func formOf(t *testing.T, x *tool, p *panel, query string) (*form, *result) {
+	t.Helper()
+	for _, f := range filled(t, x, query).forms {
+		if f.panel == p {
+			return f, f.work()
+		}
 	}
-	return coilFormFrom(q).work(catalogue.Catalogue(), unit.Sheet{Book: sheet.Book()})
+	require.Fail(t, "the tool has no such panel")
+	return nil, nil
+}
+
+func coilOf(t *testing.T, query string) (*form, coilOutcome) {
+	t.Helper()
+	f, r := formOf(t, coilTool, coilPanel, query)
+	require.Empty(t, f.problems)
+	require.NotNil(t, r)
+	out, err := judgeCoil(f)
+	require.NoError(t, err)
+	return f, out
 }
 
 // example is a governor coil read warm, with the leads still in it:
@@ -40,14 +64,12 @@ func workCoil(query string) coilOutcome {
 const example = "ohms=4.9&leads=0.3&at=180"
 
 func TestCoilExample(t *testing.T) {
-	out := workCoil(example)
-	require.Empty(t, out.Problems)
-	require.True(t, out.Ready)
-	assert.Equal(t, conformity.Meets, out.Result.Judgement.Verdict)
-	assert.InDelta(t, 3.70, float64(out.Result.Referred), 0.005)
-	require.Len(t, out.Limits, 1)
-	assert.Equal(t, unit.Memory, out.Limits[0].Provenance.Kind)
-	assert.Empty(t, out.Points, "a good coil points to nothing")
+	_, out := coilOf(t, example)
+	assert.Equal(t, conformity.Meets, out.Judgement.Verdict)
+	assert.InDelta(t, 3.70, float64(out.Referred), 0.005)
+	require.Len(t, out.limits, 1)
+	assert.Equal(t, unit.Memory, out.limits[0].Provenance.Kind)
+	assert.Empty(t, out.points, "a good coil points to nothing")
 
 	html := coilHTML(t, example)
 	for _, want := range []string{"Good", "3.7 ohm", "68 °F", "From memory, confirm in the maker", "Your meter should show between", "NOTICE"} {
@@ -57,11 +79,7 @@ func TestCoilExample(t *testing.T) {
 
 func coilHTML(t *testing.T, query string) string {
 	t.Helper()
-	q, err := url.ParseQuery(query)
-	require.NoError(t, err)
-	c := &Coil{Session: newSession()}
-	c.read(q)
-	return app.HTMLString(c)
+	return app.HTMLString(filled(t, coilTool, query))
 }
 
 func has(t *testing.T, html, want string) {
@@ -84,19 +102,18 @@ func TestCoilPointsToFaults(t *testing.T) {
 		{"open at the plug", "ohms=OL", coil.OpenCircuit, "governor-solenoid-coil-open"},
 		{"open at the plug may be the wiring inside", "ohms=OL", coil.OpenCircuit, "internal-wiring-open"},
 		{"open at the part", "ohms=OL&where=part&coil=overdrive-solenoid", coil.OpenCircuit, "overdrive-solenoid-coil-open"},
-		{"half the turns gone", "ohms=2.2&leads=0.2&at=20&unit=°C&where=part", coil.TurnsShorted, "governor-solenoid-coil-shorted"},
-		{"no resistance at all", "ohms=0.3&leads=0.3&at=20&unit=°C&where=part", coil.ShortCircuit, "governor-solenoid-coil-shorted"},
-		{"touches the case", example + "&case=20&caseunit=ohm", coil.ShortToCase, ""},
+		{"half the turns gone", "ohms=2.2&leads=0.2&at=20&at-unit=°C&where=part", coil.TurnsShorted, "governor-solenoid-coil-shorted"},
+		{"no resistance at all", "ohms=0.3&leads=0.3&at=20&at-unit=°C&where=part", coil.ShortCircuit, "governor-solenoid-coil-shorted"},
+		{"touches the case", example + "&case=20&case-unit=ohm", coil.ShortToCase, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			out := workCoil(c.query)
-			require.Empty(t, out.Problems)
-			assert.Contains(t, out.Result.Diagnoses, c.diagnosis)
+			_, out := coilOf(t, c.query)
+			assert.Contains(t, out.Diagnoses, c.diagnosis)
 			if c.fault == "" {
 				return
 			}
 			var ids []string
-			for _, f := range out.Points {
+			for _, f := range out.points {
 				ids = append(ids, f.ID)
 			}
 			assert.Contains(t, ids, c.fault)
@@ -127,99 +144,75 @@ func TestCoilRefusesWhatIsNoReading(t *testing.T) {
 	} {
 		q, _ := url.ParseQuery(example)
 		q.Set(c.key, c.text)
-		f := coilFormFrom(q)
-		out := f.work(catalogue.Catalogue(), unit.Sheet{Book: sheet.Book()})
+		f, r := formOf(t, coilTool, coilPanel, q.Encode())
 		name := c.key + "=" + c.text[:min(len(c.text), 20)]
-		assert.NotEmpty(t, out.Problems[c.key], name)
-		assert.False(t, out.Ready, name)
+		assert.NotEmpty(t, f.problems[c.key], name)
+		assert.Nil(t, r, name)
 
-		screen := &Coil{Session: newSession()}
-		screen.read(q)
-		html := app.HTMLString(screen)
-		has(t, html, "No verdict")
+		html := coilHTML(t, q.Encode())
+		has(t, html, "No result")
 		has(t, html, `aria-invalid`)
 		hasNot(t, html, "Probability that")
 		hasNot(t, html, "”<b>") // what was typed is shown as text
 		hasNot(t, html, "“<b>")
-		for _, i := range f.inputs() {
-			if i.key == c.key {
-				assert.Equal(t, c.text, *i.text, "what was typed is not lost")
-			}
-		}
+		assert.Equal(t, c.text, f.typed[c.key], "what was typed is not lost")
 	}
 }
 
 func TestCoilOpenReadingNeedsNoTemperature(t *testing.T) {
-	out := workCoil("ohms=OL")
-	assert.Empty(t, out.Problems)
-	assert.Equal(t, conformity.Open, out.Result.Judgement.Verdict)
+	_, out := coilOf(t, "ohms=OL")
+	assert.Equal(t, conformity.Open, out.Judgement.Verdict)
 }
 
 func TestCoilOwnWindow(t *testing.T) {
-	out := workCoil("coil=own&least=10&most=12&ohms=11.0&leads=0&state=soaked&at=20&unit=°C")
-	require.Empty(t, out.Problems)
-	assert.Equal(t, conformity.Meets, out.Result.Judgement.Verdict)
-	assert.Nil(t, out.Check)
-	assert.NotEmpty(t, workCoil("coil=own&least=12&most=10&ohms=11&at=70").Problems["most"])
-	assert.NotEmpty(t, workCoil("coil=own&ohms=11&at=70").Problems["least"])
-	assert.NotEmpty(t, workCoil("coil=own&least=OL&ohms=11&at=70").Problems["least"])
-}
-
-// TestCoilAddress: a link carries what was typed, and an untouched form has
-// the plain address.
-func TestCoilAddress(t *testing.T) {
-	assert.Empty(t, newCoilForm().query().Encode()+newRiseForm().query().Get("riseunit"))
-	f := newCoilForm()
-	f.Ohms, f.Leads, f.At, f.Coil, f.State, f.Where, f.Percent = "4,9", "0.3", "82", "overdrive-solenoid", stateSoaked, "part", "0.8"
-	f.Unit = "°C"
-	assert.Equal(t, f, coilFormFrom(f.query()))
-	odd := coilFormFrom(url.Values{"coil": {"x"}, "state": {"x"}, "where": {"x"}, "unit": {"x"}, "caseunit": {"x"}})
-	assert.Equal(t, newCoilForm(), odd)
+	_, out := coilOf(t, "coil=own&least=10&most=12&ohms=11.0&leads=0&state=soaked&at=20&at-unit=°C")
+	assert.Equal(t, conformity.Meets, out.Judgement.Verdict)
+	assert.Nil(t, out.check)
+	for _, c := range []struct{ key, query string }{
+		{"most", "coil=own&least=12&most=10&ohms=11&at=70"},
+		{"least", "coil=own&ohms=11&at=70"},
+		{"least", "coil=own&least=OL&ohms=11&at=70"},
+	} {
+		f, r := formOf(t, coilTool, coilPanel, c.query)
+		assert.NotEmpty(t, f.problems[c.key], c.query)
+		assert.Nil(t, r)
+	}
 }
 
 func TestCoilEntryIsJudgedTheSame(t *testing.T) {
-	s := newSession()
-	for _, query := range []string{example, "ohms=OL", "ohms=2.2&leads=0.2&at=20&unit=°C&where=part", "ohms=33&leads=0.2&at=70&state=soaked&coil=overdrive-solenoid"} {
-		q, _ := url.ParseQuery(query)
-		f := coilFormFrom(q)
-		out := f.work(s.Catalogue(), s.Sheet())
-		require.True(t, out.Ready, query)
-		judged := s.Judge(f.entry(out))
+	for _, query := range []string{example, "ohms=OL", "ohms=2.2&leads=0.2&at=20&at-unit=°C&where=part", "ohms=33&leads=0.2&at=70&state=soaked&coil=overdrive-solenoid", example + "&percent=0.5&digits=3"} {
+		f, out := coilOf(t, query)
+		r := f.work()
+		require.NotNil(t, r.entry, query)
+		judged := f.session.Judge(*r.entry)
 		assert.Empty(t, judged.Problem, query)
-		assert.Equal(t, out.Result.Judgement.Verdict, judged.Verdict, query)
+		assert.Equal(t, out.Judgement.Verdict, judged.Verdict, query)
 	}
 }
 
 func TestCoilLine(t *testing.T) {
-	q, _ := url.ParseQuery(example)
-	f := coilFormFrom(q)
-	s := newSession()
-	line := f.line(f.work(s.Catalogue(), s.Sheet()))
-	assert.Equal(t, "Governor pressure solenoid: 4.9 ohm, leads 0.3 ohm, winding at 180 °F, at the case plug. Good, 3.7 ohm at 68 °F (20 °C); limit 3 to 5 ohm, from memory, confirm in the maker's manual.", line)
+	_, r := formOf(t, coilTool, coilPanel, example)
+	assert.Equal(t, "Governor pressure solenoid: 4.9 ohm, leads 0.3 ohm, winding at 180 °F, at the case plug. Good, 3.7 ohm at 68 °F; limit 3 to 5 ohm, from memory, confirm in the maker's manual.", r.line)
 }
 
-func TestRise(t *testing.T) {
+func TestWinding(t *testing.T) {
 	for _, c := range []struct {
-		name, query string
-		warm, rise  float64 // °C, K
-		source      string
+		query, warm, rise, source string
 	}{
-		{"the form's own arithmetic", "cold=4&coldat=20&warm=5&riseunit=°C&room=25", 83.75, 58.75, "IEC 60034-1: 5/4 · 255 - 235 = 83.75 °C, less 25 °C"},
-		{"no rise", "cold=4&coldat=68&warm=4&room=68", 20, 0, "identity"},
+		{"cold=4&coldat=20&warm=5&coldat-unit=°C&room=25&room-unit=°C", "183 °F", "106 °F", "IEC 60034-1: 5/4 · 255 - 235 = 83.75 °C (182.75 °F), less 25 °C: 58.75 K (105.75 °F)"},
+		{"cold=4&coldat=68&warm=4&room=68", "68 °F", "0 °F", "identity"},
 	} {
-		q, _ := url.ParseQuery(c.query)
-		out := riseFormFrom(q).work()
-		require.True(t, out.Ready, c.name)
-		assert.InDelta(t, c.warm, out.Winding.Celsius(), 1e-9, c.source)
-		assert.InDelta(t, c.rise, out.Rise, 1e-9, c.source)
+		_, r := formOf(t, coilTool, windingPanel, c.query)
+		require.NotNil(t, r, c.query)
+		assert.Equal(t, c.warm, r.word, c.source)
+		assert.Contains(t, r.because[0], c.rise, c.source)
 	}
 	for _, c := range []struct{ key, query string }{
 		{"warm", "cold=4&coldat=20"}, {"cold", "coldat=20"}, {"cold", "cold=OL&coldat=70&warm=5"}, {"warm", "cold=4&coldat=70&warm=400"},
 		{"coldat", "cold=4&coldat=x&warm=5"}, {"room", "cold=4&coldat=70&warm=5&room=OL"}, {"coldat", "cold=4&coldat=550&warm=5"}, {"cold", "cold=0&coldat=70&warm=5"},
 	} {
-		q, _ := url.ParseQuery(c.query)
-		out := riseFormFrom(q).work()
-		assert.NotEmpty(t, out.Problems[c.key], c.query)
-		assert.False(t, out.Ready, c.query)
+		f, r := formOf(t, coilTool, windingPanel, c.query)
+		assert.NotEmpty(t, f.problems[c.key], c.query)
+		assert.Nil(t, r, c.query)
 	}
 }

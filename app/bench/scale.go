@@ -98,7 +98,7 @@ func (b scaleBand) place(t quantity.Temperature) float64 {
 // scale draws the bands as a thermometer, the hottest at the top, each with its
 // words in it, and the temperature at hand as an arrow. A reader that does not
 // see it finds the same in the list under it.
-func scale(l fluid.Limits, at quantity.Temperature, given bool) app.UI {
+func scale(f *form, l fluid.Limits, at quantity.Temperature, given bool) app.UI {
 	bands := scaleBands(l)
 	var b strings.Builder
 	y := float64(scaleMargin)
@@ -112,7 +112,7 @@ func scale(l fluid.Limits, at quantity.Temperature, given bool) app.UI {
 			fmt.Fprintf(&b, `<text class="scale__words" x="%d" y="%.1f">%s</text>`, scaleLeft+scaleIndent, middle, html.EscapeString(line))
 		}
 		if !math.IsInf(float64(band.from), 0) {
-			fmt.Fprintf(&b, `<text class="scale__degrees" x="%d" y="%.1f">%s</text>`, scaleLeft-8, y+h+5, html.EscapeString(temperature(band.from)))
+			fmt.Fprintf(&b, `<text class="scale__degrees" x="%d" y="%.1f">%s</text>`, scaleLeft-8, y+h+5, html.EscapeString(f.temperature(band.from)))
 		}
 		if given && at >= band.from && at < band.to {
 			m := y + h*(1-band.place(at))
@@ -122,7 +122,7 @@ func scale(l fluid.Limits, at quantity.Temperature, given bool) app.UI {
 	}
 	said := "The bands of fluid temperature, listed under the drawing."
 	if given {
-		said = "The bands of fluid temperature with " + temperature(at) + " marked."
+		said = "The bands of fluid temperature with " + f.temperature(at) + " marked."
 	}
 	return app.Raw(fmt.Sprintf(`<svg class="scale" viewBox="0 0 %d %.0f" role="img" aria-label="%s">%s%s</svg>`,
 		scaleWidth, y+scaleMargin, html.EscapeString(said), b.String(), mark))

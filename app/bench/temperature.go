@@ -1,107 +1,126 @@
 package bench
 
 import (
-	"maps"
-	"net/url"
+	"math"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/app/part"
-	"provingbench/app/route"
-	"provingbench/app/session"
+	"provingbench/knowledge/conformity"
 	"provingbench/knowledge/fluid"
 	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 )
 
-// Temperature says what a fluid temperature means, and what kind of sensor two
-// readings show.
-type Temperature struct {
-	app.Compo
-
-	Session *session.Session
-
-	heat    heatForm
-	sensor  sensorForm
-	begun   bool
-	address route.Follower
+// temperatureTool says what a fluid temperature means, and what kind of sensor
+// two readings show.
+var temperatureTool = &tool{
+	name:     "temperature",
+	title:    "Fluid temperature and sensor",
+	what:     "What does a fluid temperature mean for this unit and for the life of its fluid? And is a temperature sensor sound, by two readings at two known temperatures?",
+	cautions: []string{"hot-fluid"},
+	panels:   []*panel{heatPanel, sensorPanel},
 }
 
-// Title names the calculator.
-func (*Temperature) Title() string { return "Fluid temperature and sensor" }
+// The sheet's figures about fluid temperature, coldest first.
+const (
+	heatBlocked = "temperature-overdrive-blocked-cold"
+	heatNormal  = "temperature-normal"
+	heatSeals   = "temperature-seals"
+	heatHot     = "temperature-hot-strategy"
+	heatLamp    = "temperature-lamp"
+)
 
-// Description says what the calculator is for.
-func (*Temperature) Description() string {
-	return "What a fluid temperature means for the unit and its fluid, and whether a temperature sensor is sound, by two readings at two known temperatures."
-}
+var heatFigures = []string{heatBlocked, heatNormal, heatSeals, heatHot, heatLamp}
 
-// OnMount follows the job at hand.
-func (x *Temperature) OnMount(app.Context) {
-	x.Session.Watch(x)
-	x.Session.Open()
-}
-
-// OnNav takes what was typed from the address.
-func (x *Temperature) OnNav(ctx app.Context) { x.read(ctx.Page().URL().Query()) }
-
-func (x *Temperature) read(q url.Values) {
-	x.heat, x.sensor, x.begun = heatFormFrom(q), sensorFormFrom(q), true
-}
-
-func (x *Temperature) text(to *string) func(app.Context, string) {
-	return func(ctx app.Context, value string) {
-		*to = value
-		q := x.heat.query()
-		maps.Copy(q, x.sensor.query())
-		x.address.Follow(ctx, route.Calculator(temperatureName).With(q))
-	}
-}
-
-// Render draws both tools.
-func (x *Temperature) Render() app.UI {
-	if !x.begun {
-		x.heat, x.sensor, x.begun = newHeatForm(), newSensorForm(), true
-	}
-	sheet := x.Session.Sheet()
-	body := []app.UI{app.H1().Text(x.Title())}
-	if w := x.Session.Catalogue().Caution("hot-fluid"); w != nil {
-		body = append(body, part.Caution(w))
-	}
-	body = append(body, x.heatPart(sheet)...)
-	return app.Article().Body(append(body, x.sensorPart())...)
-}
-
-func (x *Temperature) heatPart(sheet unit.Sheet) []app.UI {
-	f := &x.heat
-	out := f.work(sheet)
-	body := []app.UI{&part.Field{
-		ID: "heat-at", Label: "Fluid temperature", Hint: "In the pan, at the cooler line or on the scan tool.", Mode: "decimal",
-		Units: degrees, Unit: f.Unit, Value: f.At, Problem: out.Problems["at"], OnInput: x.text(&f.At), OnUnit: x.text(&f.Unit),
-	}}
-	result := app.Section().Class("result").Aria("label", "Result").Aria("live", "polite")
-	switch {
-	case out.Ready:
-		result = result.Body(&part.Verdict{Call: bandCall(out.State.Band), Word: bandWord(out.State.Band), Because: []string{out.State.Sentence}})
-	case len(out.Problems) > 0:
-		result = result.Body(app.P().Text("The field above needs another look."))
-	default:
-		result = result.Body(app.P().Text("Type a temperature to see where it lies."))
-	}
-	body = append(body, result, scale(heatLimits(sheet), out.At, out.Ready))
-
-	var limits []app.UI
-	for _, id := range heatFigures {
-		a, ok := sheet.Book.Acceptance(id)
-		if !ok {
-			continue
+var heatPanel = &panel{
+	id:    "heat",
+	empty: "Type a temperature to see where it lies.",
+	inputs: []input{
+		{key: "at", label: "Fluid temperature", hint: "In the pan, at the cooler line or on the scan tool.", kind: quantity.KindTemperature, units: degrees},
+	},
+	work: func(f *form) *result {
+		read, _ := f.reading("at")
+		state := fluid.Judge(read, conformity.Default(read).Standard(read), heatLimits(f.sheet()))
+		return &result{
+			call: bandCall(state.Band), word: bandWord(state.Band), because: []string{state.Sentence},
+			line: "Fluid temperature: " + state.Sentence,
 		}
-		limits = append(limits, app.H3().Text(a.Name), part.Values(sheet.Book, sheet.Limits(id), sheet.Version == ""))
+	},
+	picture: func(f *form, r *result) app.UI {
+		read, ok := f.reading("at")
+		at := quantity.Temperature(read.SI)
+		sheet := f.sheet()
+		var figures []app.UI
+		for _, id := range heatFigures {
+			if a, known := sheet.Book.Acceptance(id); known {
+				figures = append(figures, app.H3().Text(a.Name), f.figures(sheet.Limits(id)))
+			}
+		}
+		return app.Div().Body(
+			scale(f, heatLimits(sheet), at, ok && r != nil),
+			part.Fold("The figures behind it", figures...),
+			life(f, at, r != nil),
+		)
+	},
+}
+
+// heatLimits takes the limits of fluid temperature from the sheet. That of the
+// lamp is none: it says when a driver is told, not what the fluid suffers.
+func heatLimits(sheet unit.Sheet) fluid.Limits {
+	least := func(id string) []fluid.Bound {
+		return bounds(sheet, id, func(l unit.Limit) *quantity.Value { return l.Min })
 	}
-	body = append(body, part.Fold("The figures behind it", limits...), x.life(out))
-	if out.Ready {
-		body = append(body, app.Div().Class("buttons").Body(saveButton(x.Session, "Fluid temperature: "+out.State.Sentence)))
+	most := func(id string) []fluid.Bound {
+		return bounds(sheet, id, func(l unit.Limit) *quantity.Value { return l.Max })
 	}
-	return body
+	return fluid.Limits{
+		OverdriveBlocked: least(heatBlocked),
+		NormalLeast:      least(heatNormal),
+		NormalMost:       most(heatNormal),
+		Seals:            most(heatSeals),
+		HotStrategy:      most(heatHot),
+	}
+}
+
+func bounds(sheet unit.Sheet, id string, side func(unit.Limit) *quantity.Value) []fluid.Bound {
+	a, ok := sheet.Book.Acceptance(id)
+	if !ok {
+		return nil
+	}
+	var out []fluid.Bound
+	for _, l := range sheet.Limits(id) {
+		if v := side(l); v != nil {
+			name := strings.ToLower(a.Name[:1]) + a.Name[1:]
+			if l.Condition.Note != "" {
+				name += ", " + l.Condition.Note
+			}
+			out = append(out, fluid.Bound{Name: name, At: quantity.Temperature(v.SI)})
+		}
+	}
+	return out
+}
+
+// lifeWords says a share of a life as a person would.
+func lifeWords(share float64) string {
+	switch {
+	case math.IsNaN(share) || share <= 0:
+		return "not known"
+	case share >= 1.995:
+		return quantity.FormatSignificant(quantity.Ratio(share).Value(), quantity.Number, 2) + " times as long"
+	case share < 0.0095:
+		return "less than a hundredth as long"
+	}
+	return part.Percent(min(share, 1)) + lifeMore(share)
+}
+
+// lifeMore finishes lifeWords where the life is longer, but not twice as long.
+func lifeMore(share float64) string {
+	if share <= 1 {
+		return " as long"
+	}
+	return " as long and " + part.Percent(share-1) + " more"
 }
 
 // bandWord is a band as a heading.
@@ -128,64 +147,74 @@ func bandCall(b fluid.Band) string {
 }
 
 // life shows the trade's rule of thumb beside what a reaction would do.
-func (x *Temperature) life(out heatOutcome) app.UI {
-	body := []app.UI{app.P().Text("The trade's chart says that each " + warmer(fluid.ChartStep) + " over " + temperature(fluid.ChartReference) +
+func life(f *form, at quantity.Temperature, given bool) app.UI {
+	body := []app.UI{app.P().Text("The trade's chart says that each " + f.warmer(fluid.ChartStep) + " over " + f.temperature(fluid.ChartReference) +
 		" halves the life of the fluid. It is folklore: its copies repeat each other, and no test stands behind it. Beside it stands what one chemical reaction would do that agrees with the chart's two ends (Arrhenius). Neither is a promise.")}
-	if out.Aged {
-		body = append(body, app.Table().Body(
-			app.Caption().Class("result__caption").Text("Life at "+temperature(out.At)+", against "+temperature(fluid.ChartReference)),
-			app.TBody().Body(
-				app.Tr().Body(app.Th().Scope("row").Text("Rule of thumb (folklore)"), app.Td().Text(lifeWords(out.Halving))),
-				app.Tr().Body(app.Th().Scope("row").Text("Arrhenius, fitted to the same chart"), app.Td().Text(lifeWords(out.Arrhenius))),
-			),
-		))
+	if given {
+		halving, errH := fluid.Halving(at, fluid.ChartReference, fluid.ChartStep)
+		arrhenius, errA := fluid.Arrhenius(at, fluid.ChartReference, fluid.ChartEnergy)
+		if errH == nil && errA == nil {
+			body = append(body, facts("Life at "+f.temperature(at)+", against "+f.temperature(fluid.ChartReference),
+				fact{"Rule of thumb (folklore)", lifeWords(halving)},
+				fact{"Arrhenius, fitted to the same chart", lifeWords(arrhenius)},
+			))
+		}
 	}
 	return part.Section("life", "How long the fluid lasts", body...)
 }
 
-func (x *Temperature) sensorPart() app.UI {
-	f := &x.sensor
-	out := f.work()
-	p := out.Problems
-	field := func(key, label string, to *string, degree bool) app.UI {
-		y := &part.Field{ID: "sensor-" + key, Label: label, Mode: "decimal", Units: []string{quantity.Ohm.Name}, Value: *to, Problem: p[key], OnInput: x.text(to)}
-		if degree {
-			y.Units, y.Unit, y.OnUnit = degrees, f.Unit, x.text(&f.Unit)
-		} else {
-			y.Words = []string{"OL"}
-		}
-		return y
-	}
-	body := []app.UI{
-		app.P().Text("The sources do not say whether this sensor's ohms fall or rise with warmth, so no table turns ohms into degrees here. Read it at two temperatures that you know from a thermometer, such as cold-soaked and warm: the two readings decide which kind it is, and what it should read at a third."),
-		field("ra", "First reading", &f.OhmsA, false), field("ta", "Temperature of the first", &f.AtA, true),
-		field("rb", "Second reading", &f.OhmsB, false), field("tb", "Temperature of the second", &f.AtB, true),
-		field("tc", "Foretell it at (may stay empty)", &f.Third, true),
-	}
-	result := app.Section().Class("result").Aria("label", "Sensor").Aria("live", "polite")
-	var line string
-	switch {
-	case out.Ready:
-		verdict := &part.Verdict{Call: sensorCall(out.Sensor.Type), Word: sensorWord(out.Sensor.Type), Because: []string{out.Sensor.Reason}}
-		if out.Sensor.Sure > 0 {
-			verdict.Because = append(verdict.Because, "Probability of this: "+part.Percent(min(out.Sensor.Sure, nearlySure))+".")
-		}
-		if out.Foretold {
-			e := out.Estimate
-			said := "At " + temperature(out.Third) + " it should read " + ohms(e.Resistance) + ", between " + ohms(e.Least) + " and " + ohms(e.Most) + "."
-			if e.Outside {
-				said += " That is outside the two readings, where it is less sure."
+var sensorPanel = &panel{
+	id:      "sensor",
+	heading: "A sensor by two readings",
+	intro:   "The sources do not say whether this sensor's ohms fall or rise with warmth, so no table turns ohms into degrees here. Read it at two temperatures that you know from a thermometer, such as cold-soaked and warm: the two readings decide which kind it is, and what it should read at a third.",
+	empty:   "Type both readings with their temperatures.",
+	inputs: []input{
+		{key: "ra", label: "First reading", kind: quantity.KindResistance, units: ohmOnly, words: meterShows, want: "Type the ohms of the first reading."},
+		{key: "ta", label: "Temperature of the first", kind: quantity.KindTemperature, units: degrees, want: "Type the temperature that the sensor had."},
+		{key: "rb", label: "Second reading", kind: quantity.KindResistance, units: ohmOnly, words: meterShows, want: "Type the ohms of the second reading."},
+		{key: "tb", label: "Temperature of the second", kind: quantity.KindTemperature, units: degrees, want: "Type the temperature that the sensor had."},
+		{key: "tc", label: "Foretell it at (may stay empty)", kind: quantity.KindTemperature, units: degrees},
+	},
+	check: func(f *form) {
+		for _, key := range []string{"ra", "rb"} {
+			if f.readings[key].OpenLoop {
+				f.problem(key, "OL: the sensor or a wire to it is open. That is the fault; there is nothing to compare.")
 			}
-			verdict.Value = said
 		}
-		line = "Temperature sensor: " + f.OhmsA + " ohm at " + withUnit(f.AtA, f.Unit) + ", " + f.OhmsB + " ohm at " + withUnit(f.AtB, f.Unit) + ": " + sensorWord(out.Sensor.Type) + ". " + verdict.Value
-		result = result.Body(verdict, app.Div().Class("buttons").Body(saveButton(x.Session, line)))
-	case len(p) > 0:
-		result = result.Body(app.P().Text("A field above needs another look."))
-	default:
-		result = result.Body(app.P().Text("Type both readings with their temperatures."))
+	},
+	work: workSensor,
+}
+
+func workSensor(f *form) *result {
+	point := func(ohms, at string) fluid.Point {
+		return fluid.Point{Reading: f.readings[ohms], Temperature: quantity.Temperature(f.readings[at].SI)}
 	}
-	return part.Section("sensor", "A sensor by two readings", append(body, result)...)
+	s, err := fluid.Identify(point("ra", "ta"), point("rb", "tb"))
+	if err != nil {
+		second := strings.Contains(err.Error(), "second")
+		if second {
+			return f.blame(err, "rb", blamed{"temperature", "tb"})
+		}
+		return f.blame(err, "ra", blamed{"temperature", "ta"})
+	}
+	r := &result{call: sensorCall(s.Type), word: sensorWord(s.Type), because: []string{s.Reason}}
+	if s.Sure > 0 {
+		r.because = append(r.because, "Probability of this: "+part.Percent(min(s.Sure, nearlySure))+".")
+	}
+	if at, ok := number[quantity.Temperature](f, "tc"); ok {
+		e, foretold, err := s.At(at)
+		if err != nil {
+			return f.blame(err, "tc")
+		}
+		if foretold {
+			r.value = "At " + f.temperature(at) + " it should read " + f.ohms(e.Resistance) + ", between " + f.ohms(e.Least) + " and " + f.ohms(e.Most) + "."
+			if e.Outside {
+				r.value += " That is outside the two readings, where it is less sure."
+			}
+		}
+	}
+	r.line = "Temperature sensor: " + f.entered("ra") + " at " + f.entered("ta") + ", " + f.entered("rb") + " at " + f.entered("tb") + ": " + r.word + ". " + r.value
+	return r
 }
 
 // nearlySure is the most that is claimed of two readings.

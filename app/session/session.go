@@ -32,6 +32,7 @@ type Session struct {
 	now    func() time.Time
 
 	store    *store.Store // nil until Open
+	settings store.Settings
 	notices  []store.Notice
 	watchers []app.Composer
 	answer   *diagnosis.Answer // with what comes next
@@ -69,6 +70,7 @@ func (s *Session) Open() {
 		s.box = store.Memory{}
 		s.store, _ = store.Open(s.box, s.now)
 	}
+	s.settings = s.store.Settings()
 	s.forget()
 	s.notify()
 }

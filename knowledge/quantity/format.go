@@ -45,12 +45,18 @@ func FormatBoth(v Value, unit Unit, digits int) string {
 	if digits < 0 {
 		digits = unit.Decimals
 	}
+	return fmt.Sprintf("%s (%s)", first, Format(v, other, asFine(unit, other, digits)))
+}
+
+// asFine is how many digits after the point make a number in other as fine as
+// one in unit: the last is worth at most twice as much.
+func asFine(unit, other Unit, digits int) int {
 	step := unit.Step(math.Pow10(-digits))
 	fine := 0
 	for fine < 6 && other.Step(math.Pow10(-fine)) > 2*step {
 		fine++
 	}
-	return fmt.Sprintf("%s (%s)", first, Format(v, other, fine))
+	return fine
 }
 
 // FormatFraction prints v in unit as a whole number and a fraction whose

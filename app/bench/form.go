@@ -1,0 +1,406 @@
+package bench
+
+import (
+	"errors"
+	"net/url"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/app/part"
+	"provingbench/app/session"
+	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
+)
+
+// An input is one thing that a panel asks for: a number with its unit, one of a
+// few answers, or free rows of text.
+type input struct {
+	key   string // in the address, and of its element after the panel's id
+	label string
+	hint  string
+
+	kind  quantity.Kind   // of a number
+	units []quantity.Unit // to choose from; none for the kind's own unit alone
+	words []string        // what else a meter may show: "OL"; without, OL is refused
+
+	options func(*form) []part.Option // of a choice
+	compact bool                      // its answers stand side by side
+
+	rows int // of free text
+
+	standard string // what stands there untouched
+	want     string // said beside it when it is empty and something else was typed
+	fold     string // the line that it is folded away under
+
+	when func(*form) bool // it is there only then; nil for always
+}
+
+// longest is how many characters of a field go into the address; no reading has
+// as many. Rows of text may have more. What is longer is kept in the field and
+// refused beside it.
+const (
+	longest     = 80
+	longestRows = 4000
+)
+
+// form is what is typed in a panel and what is wrong with it.
+type form struct {
+	session *session.Session
+	panel   *panel
+	typed   map[string]string // by key, and units by key + unitSuffix
+
+	problems problems
+	readings map[string]quantity.Reading
+}
+
+// unitSuffix makes of an input's key that of its unit.
+const unitSuffix = "-unit"
+
+// problems says what is wrong with what was typed, in a sentence by key.
+type problems map[string]string
+
+func newForm(s *session.Session, p *panel) *form {
+	f := &form{session: s, panel: p, typed: map[string]string{}}
+	for _, i := range p.inputs {
+		if i.standard != "" {
+			f.typed[i.key] = i.standard
+		}
+	}
+	return f
+}
+
+// read takes what an address says. A choice or unit that the panel does not
+// have is left at its default.
+func (f *form) read(q url.Values) {
+	for n := range f.panel.inputs {
+		i := &f.panel.inputs[n]
+		if u := q.Get(i.key + unitSuffix); u != "" {
+			if known, ok := quantity.UnitNamed(i.kind, u); ok && i.offers(known) {
+				f.typed[i.key+unitSuffix] = known.Name
+			}
+		}
+		if q.Has(i.key) && i.options == nil {
+			f.typed[i.key] = q.Get(i.key)
+		}
+	}
+	// What there is to choose from may hang on the rest.
+	for n := range f.panel.inputs {
+		i := &f.panel.inputs[n]
+		if i.options == nil || !q.Has(i.key) {
+			continue
+		}
+		for _, o := range i.options(f) {
+			if o.Value == q.Get(i.key) {
+				f.typed[i.key] = o.Value
+			}
+		}
+	}
+}
+
+// write adds what was typed to an address. A number goes with its unit, so that
+// it means the same to a reader with other habits.
+func (f *form) write(q url.Values) {
+	for n := range f.panel.inputs {
+		i := &f.panel.inputs[n]
+		text := f.typed[i.key]
+		most := longest
+		if i.rows > 0 {
+			most = longestRows
+		}
+		if r := []rune(text); len(r) > most {
+			text = string(r[:most])
+		}
+		if text == i.standard {
+			continue
+		}
+		q.Set(i.key, text)
+		if text != "" && len(i.units) > 1 {
+			q.Set(i.key+unitSuffix, f.unit(i.key).Name)
+		}
+	}
+}
+
+func (i *input) offers(u quantity.Unit) bool {
+	for _, o := range i.units {
+		if o == u {
+			return true
+		}
+	}
+	return false
+}
+
+// input finds an input by its key. A key that is none is a slip of the
+// programmer.
+func (f *form) input(key string) *input {
+	for n := range f.panel.inputs {
+		if f.panel.inputs[n].key == key {
+			return &f.panel.inputs[n]
+		}
+	}
+	panic("bench: panel " + f.panel.id + " has no input " + key)
+}
+
+func (f *form) shown(i *input) bool { return i.when == nil || i.when(f) }
+
+// touched reports whether anything was typed that wants a result.
+func (f *form) touched() bool {
+	for n := range f.panel.inputs {
+		i := &f.panel.inputs[n]
+		if i.options == nil && f.shown(i) && strings.TrimSpace(f.typed[i.key]) != i.standard {
+			return true
+		}
+	}
+	return false
+}
+
+// text is what was typed in a field or picked in a choice; empty when the input
+// is not there.
+func (f *form) text(key string) string {
+	i := f.input(key)
+	if !f.shown(i) {
+		return ""
+	}
+	return strings.TrimSpace(f.typed[key])
+}
+
+// unit is the unit that a number without one is meant in.
+func (f *form) unit(key string) quantity.Unit {
+	i := f.input(key)
+	if u, ok := quantity.UnitNamed(i.kind, f.typed[key+unitSuffix]); ok && i.offers(u) {
+		return u
+	}
+	if len(i.units) == 0 {
+		return quantity.DefaultUnit(i.kind)
+	}
+	for _, u := range i.units {
+		if u == f.units().Unit(i.units[0]) {
+			return u
+		}
+	}
+	return i.units[0]
+}
+
+// units is how the user reads.
+func (f *form) units() quantity.Preference { return f.session.Units() }
+
+// sheet is the unit sheet of the job at hand.
+func (f *form) sheet() unit.Sheet { return f.session.Sheet() }
+
+// reading is what was typed as a number; ok is false where nothing was.
+func (f *form) reading(key string) (r quantity.Reading, ok bool) {
+	r, ok = f.readings[key]
+	return r, ok
+}
+
+// number is what was typed as a number, in SI; ok is false where nothing was.
+func number[Q ~float64](f *form, key string) (q Q, ok bool) {
+	r, ok := f.readings[key]
+	return Q(r.SI), ok
+}
+
+// or is what was typed as a number, or else the standard.
+func or[Q ~float64](f *form, key string, standard Q) Q {
+	if q, ok := number[Q](f, key); ok {
+		return q
+	}
+	return standard
+}
+
+// problem notes what is wrong with an input.
+func (f *form) problem(key, sentence string) {
+	f.input(key)
+	if f.problems[key] == "" {
+		f.problems[key] = sentence
+	}
+}
+
+// blame notes an error of a computation beside the input that it speaks of: the
+// first whose words the error has; else beside the fallback.
+func (f *form) blame(err error, fallback string, words ...blamed) *result {
+	for _, w := range words {
+		if strings.Contains(err.Error(), w.words) {
+			f.problem(w.key, sentence(err))
+			return nil
+		}
+	}
+	f.problem(fallback, sentence(err))
+	return nil
+}
+
+// blamed is the input that errors with certain words in them speak of.
+type blamed struct{ words, key string }
+
+// sentence is an error in the words for the person who typed.
+func sentence(err error) string {
+	var s interface{ Sentence() string }
+	if errors.As(err, &s) {
+		return s.Sentence()
+	}
+	return "This can't be worked out. Check what was typed."
+}
+
+// work works the panel out, or notes what is in the way.
+func (f *form) work() *result {
+	f.problems, f.readings = problems{}, map[string]quantity.Reading{}
+	if !f.touched() {
+		return nil
+	}
+	for n := range f.panel.inputs {
+		i := &f.panel.inputs[n]
+		if !f.shown(i) || i.options != nil {
+			continue
+		}
+		text := strings.TrimSpace(f.typed[i.key])
+		switch {
+		case text == "":
+			if i.want != "" {
+				f.problem(i.key, i.want)
+			}
+		case i.kind != "":
+			r, err := quantity.Parse(i.kind, text, f.unit(i.key))
+			switch {
+			case err != nil:
+				f.problem(i.key, sentence(err))
+			case r.OpenLoop && len(i.words) == 0:
+				f.problem(i.key, "OL is what a meter shows of an open circuit. Here a number is wanted.")
+			default:
+				f.readings[i.key] = r
+			}
+		case len(text) > longestRows:
+			f.problem(i.key, "That is more than fits here.")
+		}
+	}
+	if f.panel.check != nil {
+		f.panel.check(f)
+	}
+	if len(f.problems) > 0 {
+		return nil
+	}
+	return f.panel.work(f)
+}
+
+// fields draws the inputs. Those folded away under one line stand together.
+func (f *form) fields(changed func(app.Context)) []app.UI {
+	var body, folded []app.UI
+	fold := ""
+	shut := func() {
+		if fold != "" {
+			body = append(body, part.Fold(fold, folded...))
+		}
+		fold, folded = "", nil
+	}
+	for n := range f.panel.inputs {
+		i := &f.panel.inputs[n]
+		if !f.shown(i) {
+			continue
+		}
+		if i.fold != fold {
+			shut()
+			fold = i.fold
+		}
+		if fold == "" {
+			body = append(body, f.field(i, changed))
+		} else {
+			folded = append(folded, f.field(i, changed))
+		}
+	}
+	shut()
+	return body
+}
+
+func (f *form) field(i *input, changed func(app.Context)) app.UI {
+	put := func(key string) func(app.Context, string) {
+		return func(ctx app.Context, value string) {
+			f.typed[key] = value
+			changed(ctx)
+		}
+	}
+	id := f.panel.id + "-" + i.key
+	if i.options != nil {
+		return &part.Choice{Name: id, Legend: i.label, Hint: i.hint, Options: i.options(f), Compact: i.compact,
+			Value: f.typed[i.key], Problem: f.problems[i.key], OnPick: put(i.key)}
+	}
+	x := &part.Field{ID: id, Label: i.label, Hint: i.hint, Rows: i.rows, Words: i.words,
+		Value: f.typed[i.key], Problem: f.problems[i.key], OnInput: put(i.key)}
+	if i.kind == "" {
+		return x
+	}
+	x.Mode = "decimal"
+	x.Unit, x.OnUnit = f.unit(i.key).Name, put(i.key+unitSuffix)
+	for _, u := range i.units {
+		x.Units = append(x.Units, u.Name)
+	}
+	if len(i.units) == 0 {
+		x.Units = []string{x.Unit}
+	}
+	return x
+}
+
+// say prints a value in the units that the user reads, with so many significant
+// digits; like is the unit of the trade.
+func (f *form) say(v quantity.Value, like quantity.Unit, digits int) string {
+	return quantity.FormatSignificant(v, f.units().Unit(like), digits)
+}
+
+// entered is a field as it was typed, with its unit.
+func (f *form) entered(key string) string {
+	text := f.text(key)
+	if text == "" || f.input(key).kind == "" {
+		return text
+	}
+	last := text[len(text)-1]
+	if name := f.unit(key).Name; name != "" && (last >= '0' && last <= '9' || last == '.') {
+		return text + " " + name
+	}
+	return text
+}
+
+// A fact is one row of a table of results.
+type fact struct{ name, value string }
+
+// facts draws a table of two columns.
+func facts(caption string, rows ...fact) app.UI {
+	var body []app.UI
+	for _, r := range rows {
+		if r.value != "" {
+			body = append(body, app.Tr().Body(app.Th().Scope("row").Text(r.name), app.Td().Text(r.value)))
+		}
+	}
+	table := []app.UI{}
+	if caption != "" {
+		table = append(table, app.Caption().Class("result__caption").Text(caption))
+	}
+	return app.Table().Body(append(table, app.TBody().Body(body...))...)
+}
+
+// bullets draws a list of sentences.
+func bullets(sentences ...string) app.UI {
+	var items []app.UI
+	for _, s := range sentences {
+		if s != "" {
+			items = append(items, app.Li().Text(s))
+		}
+	}
+	return app.Ul().Body(items...)
+}
+
+// pickOf makes the options of a choice that hangs on nothing.
+func pickOf(options ...part.Option) func(*form) []part.Option {
+	return func(*form) []part.Option { return options }
+}
+
+// The units that fields offer.
+var (
+	degrees   = []quantity.Unit{quantity.Fahrenheit, quantity.Celsius}
+	pressures = []quantity.Unit{quantity.PSI, quantity.Kilopascal, quantity.Bar}
+	lengths   = []quantity.Unit{quantity.Inch, quantity.Millimetre}
+	gaps      = []quantity.Unit{quantity.Thou, quantity.Millimetre, quantity.Inch}
+	forces    = []quantity.Unit{quantity.PoundForce, quantity.Newton}
+	torques   = []quantity.Unit{quantity.FootPound, quantity.NewtonMetre}
+	flows     = []quantity.Unit{quantity.GallonPerMinute, quantity.LitrePerMinute, quantity.QuartPerMinute}
+	areas     = []quantity.Unit{quantity.SquareInch, quantity.SquareMillimetre, quantity.SquareCentimetre}
+	rates     = []quantity.Unit{quantity.PoundPerInch, quantity.NewtonPerMillimetre}
+	speeds    = []quantity.Unit{quantity.MilePerHour, quantity.KilometrePerHour}
+	powers    = []quantity.Unit{quantity.Horsepower, quantity.Kilowatt}
+)

@@ -1,0 +1,194 @@
+package bench
+
+import (
+	"net/url"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/app/part"
+	"provingbench/app/route"
+	"provingbench/app/session"
+	"provingbench/app/store"
+	"provingbench/knowledge/diagnosis"
+)
+
+// A tool is one calculator of the bench: what stands on its page.
+type tool struct {
+	name     string // in its address
+	title    string
+	what     string   // in the list of calculators, and as the page's description
+	lead     string   // under the heading
+	cautions []string // by their ids in the catalogue; they stand before the fields
+	panels   []*panel
+}
+
+// A panel is one form with what it comes to. Its result follows at each key.
+type panel struct {
+	id      string // of its elements, before the keys of its inputs
+	heading string // none for the first panel of a tool
+	intro   string
+	empty   string // in the place of the result while nothing is typed
+	inputs  []input
+
+	// check notes what is wrong among inputs that are well by themselves; it may
+	// be nil.
+	check func(*form)
+
+	// work works the form out. It is called when something was typed and nothing
+	// is wrong with it: what is wanted is there, and every number is one. It
+	// returns nil when it noted a problem instead.
+	work func(*form) *result
+
+	// picture is drawn under the result whether there is one or not; it may be
+	// nil, and r may be.
+	picture func(f *form, r *result) app.UI
+}
+
+// A result is what a form comes to.
+type result struct {
+	call    string // good, bad, unsure or none, as in part.Verdict
+	word    string // the answer itself, large
+	value   string
+	because []string
+
+	body []app.UI // under the answer
+	line string   // for the notes of a job; empty for what is not worth a note
+
+	entry   *diagnosis.Entry // for the job at hand, when this is the reading of a check
+	check   string           // that check's id
+	buttons []app.UI
+}
+
+// Tool is a calculator on screen.
+type Tool struct {
+	app.Compo
+
+	Session *session.Session
+
+	tool    *tool
+	forms   []*form
+	address route.Follower
+}
+
+// Title names the calculator.
+func (x *Tool) Title() string { return x.tool.title }
+
+// Description says what the calculator is for.
+func (x *Tool) Description() string { return x.tool.what }
+
+// OnMount follows the job at hand.
+func (x *Tool) OnMount(app.Context) {
+	x.Session.Watch(x)
+	x.Session.Open()
+}
+
+// OnNav takes what was typed from the address.
+func (x *Tool) OnNav(ctx app.Context) { x.read(ctx.Page().URL().Query()) }
+
+func (x *Tool) read(q url.Values) {
+	x.forms = nil
+	for _, p := range x.tool.panels {
+		f := newForm(x.Session, p)
+		f.read(q)
+		x.forms = append(x.forms, f)
+	}
+}
+
+// query is the tool's part of the address. What stands at its default is left
+// out, so that an untouched tool has the plain address.
+func (x *Tool) query() url.Values {
+	q := url.Values{}
+	for _, f := range x.forms {
+		f.write(q)
+	}
+	return q
+}
+
+// Render draws each panel: its fields and, under them, what they come to.
+func (x *Tool) Render() app.UI {
+	if x.forms == nil {
+		x.read(nil)
+	}
+	body := []app.UI{app.H1().Text(x.tool.title)}
+	if x.tool.lead != "" {
+		body = append(body, app.P().Class("lead").Text(x.tool.lead))
+	}
+	for _, id := range x.tool.cautions {
+		if c := x.Session.Catalogue().Caution(id); c != nil {
+			body = append(body, part.Caution(c))
+		}
+	}
+	for _, f := range x.forms {
+		body = append(body, x.panel(f)...)
+	}
+	return app.Article().Body(body...)
+}
+
+func (x *Tool) panel(f *form) []app.UI {
+	r := f.work()
+	var body []app.UI
+	if f.panel.intro != "" {
+		body = append(body, app.P().Text(f.panel.intro))
+	}
+	body = append(body, f.fields(func(ctx app.Context) {
+		x.address.Follow(ctx, route.Calculator(x.tool.name).With(x.query()))
+	})...)
+	label := "Result"
+	if f.panel.heading != "" {
+		label = f.panel.heading + ": result"
+	}
+	body = append(body, app.Section().Class("result").Aria("label", label).Aria("live", "polite").Body(x.result(f, r)...))
+	if f.panel.picture != nil {
+		body = append(body, f.panel.picture(f, r))
+	}
+	if f.panel.heading == "" {
+		return body
+	}
+	return []app.UI{part.Section(f.panel.id, f.panel.heading, body...)}
+}
+
+// result draws what a form comes to, or says what is missing.
+func (x *Tool) result(f *form, r *result) []app.UI {
+	switch {
+	case len(f.problems) > 0:
+		return []app.UI{&part.Verdict{Call: "none", Word: "No result", Because: []string{"A field above needs another look."}}}
+	case r == nil:
+		return []app.UI{app.P().Text(f.panel.empty)}
+	}
+	var body []app.UI
+	if r.word != "" {
+		body = append(body, &part.Verdict{Call: r.call, Word: r.word, Value: r.value, Because: r.because})
+	}
+	body = append(body, r.body...)
+	var row []app.UI
+	if r.entry != nil {
+		if k := x.Session.Catalogue().Check(r.check); k != nil {
+			entry := *r.entry
+			row = append(row,
+				&part.Button{Text: "Enter in the job", Of: k.Name, Rank: "primary", OnPress: func(app.Context) {
+					x.Session.Enter("Entered: "+k.Name, entry)
+				}},
+				app.A().Class("button", "button--plain").Href(route.Check(k.ID).Href()).Text("The check in full"))
+		}
+	}
+	row = append(row, r.buttons...)
+	if r.line != "" {
+		row = append(row, &part.Button{Text: "Add to the job's notes", OnPress: func(app.Context) { note(x.Session, r.line) }})
+	}
+	if len(row) > 0 {
+		body = append(body, app.Div().Class("buttons").Body(row...))
+	}
+	return body
+}
+
+// note appends a line to the notes of the job at hand, and starts a job when
+// there is none.
+func note(s *session.Session, line string) {
+	s.Write(func(j *store.Job) {
+		if j.Notes != "" {
+			j.Notes += "\n"
+		}
+		j.Notes += line
+	})
+	s.Say("Added to the notes of " + s.Job().Name + ".")
+}
