@@ -78,7 +78,7 @@ func (l *List) Render() app.UI {
 
 func facts(k *catalogue.Check, entered bool) string {
 	said := part.Minutes(k.Minutes)
-	if k.Preliminary {
+	if k.Preliminary != "" {
 		said += ", comes first"
 	}
 	if v := part.Versions(k.Versions); v != "" {

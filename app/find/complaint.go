@@ -59,7 +59,8 @@ func (s *Screen) words(c diagnosis.Case) []app.UI {
 		return body
 	}
 	u := s.Session.Understand(s.text)
-	reports := diagnosis.Reports(u)
+	mentions := s.Session.Mentions(s.text)
+	reports := diagnosis.Reports(u, mentions)
 	take := fresh(c, reports)
 	var rows []app.UI
 	for _, r := range take {
@@ -107,7 +108,6 @@ func (s *Screen) words(c diagnosis.Case) []app.UI {
 			body = append(body, app.P().Class("understood__heading").Text("“"+x.Words+"” could be"), app.Div().Class("buttons").Body(buttons...))
 		}
 	}
-	mentions := s.Session.Mentions(s.text)
 	body = append(body, s.mentioned(mentions)...)
 	var lost []string
 	for _, p := range diagnosis.Unexplained(u, mentions) {

@@ -16,7 +16,7 @@ func (r *Reply) resolve(c *catalogue.Catalogue, q *Question, to *diagnosis.Case)
 	mentions := diagnosis.Mentions(c, q.Complaint)
 	u := index.Resolve(q.Complaint)
 	u.Unmatched = diagnosis.Unexplained(u, mentions)
-	r.take(c, to, u, catalogue.Condition{}, false)
+	r.take(c, to, u, mentions, catalogue.Condition{}, false)
 	for _, m := range mentions {
 		r.Codes = append(r.Codes, mentioned(m))
 	}
@@ -35,7 +35,7 @@ func (r *Reply) resolve(c *catalogue.Catalogue, q *Question, to *diagnosis.Case)
 		if strings.TrimSpace(words) == "" {
 			return fmt.Errorf("ask: symptoms[%d]: neither id nor words", k)
 		}
-		r.take(c, to, index.Resolve(words), when, s.Absent)
+		r.take(c, to, index.Resolve(words), nil, when, s.Absent)
 	}
 	return nil
 }
@@ -70,8 +70,8 @@ func checkCondition(w catalogue.Condition) error {
 
 // take adds what was understood to the case. Conditions that were stated beside
 // the words outweigh those found in them.
-func (r *Reply) take(c *catalogue.Catalogue, to *diagnosis.Case, u complaint.Understanding, when catalogue.Condition, absent bool) {
-	for _, report := range diagnosis.Reports(u) {
+func (r *Reply) take(c *catalogue.Catalogue, to *diagnosis.Case, u complaint.Understanding, mentions []diagnosis.Mention, when catalogue.Condition, absent bool) {
+	for _, report := range diagnosis.Reports(u, mentions) {
 		if when.Gear != "" {
 			report.Condition.Gear = when.Gear
 		}

@@ -68,7 +68,8 @@
 //	level:    plug                            # access level it is done at
 //	also:     [pan]                           # other levels at which it can be done just as well
 //	minutes:  8                               # hands-on time at that level, without getting there
-//	preliminary: true                         # optional: comes before gauges, always
+//	preliminary: fluid                        # optional: comes before gauges, always; fluid, then linkage, then codes
+//	sees: lamp-codes                          # optional: the symptom that what it finds is, looked at closely
 //	hazardous: true                           # optional: comes only when nothing safer is left before the unit comes out
 //	versions: [light, mid]                    # optional
 //	tools:    [digital multimeter with short leads]
@@ -280,6 +281,16 @@ type Observation struct {
 	Outcomes []Outcome
 }
 
+// Preliminary is the place of a check that comes before gauges and meters;
+// empty for all others.
+type Preliminary string
+
+// Preliminaries lists the places in the trade's order: without the right fluid
+// nothing else means much, and a lever that is off its place stores codes and
+// spoils pressures of its own. The motor of the throttle lever stands with the
+// codes, because it stores its own and wants the same tool.
+var Preliminaries = []Preliminary{"fluid", "linkage", "codes"}
+
 // Check is a procedure that tells faults apart or proves one.
 type Check struct {
 	ID           string
@@ -288,7 +299,8 @@ type Check struct {
 	Level        string
 	Also         []string
 	Minutes      float64
-	Preliminary  bool
+	Preliminary  Preliminary
+	Sees         string // id of the symptom that what it finds is, looked at closely
 	Hazardous    bool
 	Versions     []unit.Version // empty: all
 	Tools        []string

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/infer"
@@ -37,11 +38,11 @@ const scenarios = 96
 
 // Answer is everything the engine has to say about a case.
 type Answer struct {
-	Ranked      []Suspect // every fault that can be there, the most likely first
-	Reports     []ReportState
-	Verdicts    []Judgement // one for each entry of the case, in order
-	Explained   float64     // P(what is proved is all there is to the complaint)
-	Done        bool        // every reported symptom is explained and no suspect is left
+	Ranked      []Suspect     // every fault that can be there, the most likely first
+	Reports     []ReportState // of the case; what stored codes alone imply when it has none
+	Verdicts    []Judgement   // one for each entry of the case, in order
+	Explained   float64       // P(what is proved is all there is to the complaint)
+	Done        bool          // every reported symptom is explained and no suspect is left
 	Next        []Suggestion
 	Proved      []*catalogue.Fault // in the order of the proofs
 	Approximate bool               // the findings were too entangled for the exact sum
@@ -196,14 +197,12 @@ func (e *Engine) explain(a *Answer, p *infer.Posterior, findings []infer.Finding
 	if a.Explained, err = p.Explained(); err != nil {
 		return fmt.Errorf("diagnosis: %w", err)
 	}
-	a.Done = len(a.CaseOf.Reports) > 0 && len(a.Proved) > 0
 	for k, r := range a.CaseOf.Reports {
 		s := ReportState{Report: r, Symptom: e.Catalogue.Symptom(r.Symptom)}
 		if !r.Absent {
 			if s.Explained, err = p.ExplainedFinding(k); err != nil {
 				return fmt.Errorf("diagnosis: %w", err)
 			}
-			a.Done = a.Done && s.Explained >= ExplainedAt
 			for _, f := range a.Proved {
 				if slices.ContainsFunc(f.Symptoms, func(l catalogue.Link) bool { return l.ID == r.Symptom }) {
 					s.By = append(s.By, f)
@@ -212,9 +211,51 @@ func (e *Engine) explain(a *Answer, p *infer.Posterior, findings []infer.Finding
 		}
 		a.Reports = append(a.Reports, s)
 	}
+	if len(a.CaseOf.Reports) == 0 {
+		if err := e.implied(a, p, findings); err != nil {
+			return err
+		}
+	}
+	a.Done = len(a.Reports) > 0 && len(a.Proved) > 0
+	for k := range a.Reports {
+		a.Done = a.Done && (a.Reports[k].Report.Absent || a.Reports[k].Explained >= ExplainedAt)
+	}
 	for _, s := range a.Ranked {
 		if !s.Proved && s.Probability >= SuspectAt {
 			a.Done = false
+		}
+	}
+	return nil
+}
+
+// implied puts what was found in place of a complaint that nobody made: of stored
+// codes alone, the symptom that they are.
+func (e *Engine) implied(a *Answer, p *infer.Posterior, findings []infer.Finding) error {
+	for k := range findings {
+		id, _, _ := strings.Cut(findings[k].ID, "/")
+		check := e.Catalogue.Check(id)
+		if check == nil || check.Sees == "" || findings[k].Present == nil {
+			continue
+		}
+		explained, err := p.ExplainedFinding(k)
+		if err != nil {
+			return fmt.Errorf("diagnosis: %w", err)
+		}
+		at := slices.IndexFunc(a.Reports, func(s ReportState) bool { return s.Report.Symptom == check.Sees })
+		if at < 0 {
+			at = len(a.Reports)
+			a.Reports = append(a.Reports, ReportState{
+				Report: Report{Symptom: check.Sees}, Symptom: e.Catalogue.Symptom(check.Sees), Explained: explained,
+			})
+		}
+		s := &a.Reports[at]
+		s.Explained = min(s.Explained, explained)
+		a.Explained = min(a.Explained, explained)
+		for _, f := range a.Proved {
+			i := e.Catalogue.FaultIndex(f.ID)
+			if !slices.Contains(s.By, f) && slices.ContainsFunc(findings[k].Present.Causes, func(c infer.Cause) bool { return c.Fault == i }) {
+				s.By = append(s.By, f)
+			}
 		}
 	}
 	return nil
@@ -229,7 +270,7 @@ func (a *Answer) conclude() {
 		}
 	}
 	switch {
-	case len(a.CaseOf.Reports) == 0:
+	case len(a.Reports) == 0:
 		a.Conclusion = "Say what the customer complains of to get a ranking and a next check."
 	case len(a.Proved) == 0 && len(a.Next) == 0:
 		a.Conclusion = "Nothing is proved and no check is left that could help here. Bring back a refused check, or look outside this catalogue."
@@ -330,21 +371,24 @@ func (e *Engine) findingName(c *Case, findings []infer.Finding, k int) (name, ch
 	return findings[k].ID, ""
 }
 
-// stage returns a check's place in the trade's order: fluid, linkage, cable and
-// stored codes before gauges and meters, those before the pan, the pan before
-// the unit. What is hazardous comes when only the unit is left.
+// stage returns a check's place in the trade's order: fluid, then linkage and
+// cable, then stored codes, and those before gauges and meters, those before the
+// pan, the pan before the unit. What is hazardous comes when only the unit is
+// left.
 func (e *Engine) stage(k *catalogue.Check) int {
-	switch level := e.Catalogue.LevelIndex(k.Level); {
-	case k.Preliminary:
-		return 0
-	case k.Hazardous:
-		return 3
-	case level < e.Catalogue.LevelIndex("pan"):
-		return 1
-	case level < e.Catalogue.LevelIndex("out"):
-		return 2
+	if first := slices.Index(catalogue.Preliminaries, k.Preliminary); first >= 0 {
+		return first
 	}
-	return 3
+	after := len(catalogue.Preliminaries)
+	switch level := e.Catalogue.LevelIndex(k.Level); {
+	case k.Hazardous:
+		return after + 2
+	case level < e.Catalogue.LevelIndex("pan"):
+		return after
+	case level < e.Catalogue.LevelIndex("out"):
+		return after + 1
+	}
+	return after + 2
 }
 
 // problem turns the catalogue into a planning problem for a case. Observations
@@ -388,7 +432,7 @@ func (e *Engine) planned() []plan.Check {
 		for k := range e.Catalogue.Checks {
 			check := &e.Catalogue.Checks[k]
 			q := plan.Check{ID: check.ID, Minutes: check.Minutes, Stage: e.stage(check), Bears: bears, Levels: []int{e.Catalogue.LevelIndex(check.Level)}}
-			if check.Preliminary {
+			if check.Preliminary != "" {
 				q.Bears = plan.BearsOn
 			}
 			for _, l := range check.Also {

@@ -53,14 +53,20 @@ func (c *Case) Report(r Report) {
 const unclearAt = 0.78
 
 // Reports turns what was understood of a complaint into reports, in the order of
-// the words. Words that fit nothing well enough lead to none.
-func Reports(u complaint.Understanding) []Report {
+// the words. Words that fit nothing well enough lead to none. Neither do those
+// that are nothing but fault codes with an outcome of their own: as entries they
+// say the same and more, and would count twice.
+func Reports(u complaint.Understanding, mentions []Mention) []Report {
 	type placed struct {
 		start  int
 		report Report
 	}
 	var all []placed
+	mentions = slices.DeleteFunc(slices.Clone(mentions), func(m Mention) bool { k := m.Code(); return k == nil || k.Outcome == nil })
 	for _, m := range u.Matches {
+		if len(mentions) > 0 && onlyCodes(complaint.Part{Words: m.Words, Start: m.Start}, mentions) {
+			continue
+		}
 		all = append(all, placed{m.Start, Report{Symptom: m.SymptomID, Condition: m.When, Absent: m.Absent, Said: m.Words}})
 	}
 	for _, x := range u.Unclear {

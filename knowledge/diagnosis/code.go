@@ -137,15 +137,21 @@ func (m Mention) Code() *catalogue.Code {
 func Unexplained(u complaint.Understanding, mentions []Mention) []complaint.Part {
 	var out []complaint.Part
 	for _, p := range u.Unmatched {
-		left := []byte(p.Words)
-		for _, m := range mentions {
-			for i := max(m.Start, p.Start); i < min(m.End(), p.Start+len(p.Words)); i++ {
-				left[i-p.Start] = ' '
-			}
-		}
-		if strings.Trim(string(left), " ,;.&/+-") != "" {
+		if !onlyCodes(p, mentions) {
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// onlyCodes says whether a stretch of the text holds nothing but what is
+// mentioned.
+func onlyCodes(p complaint.Part, mentions []Mention) bool {
+	left := []byte(p.Words)
+	for _, m := range mentions {
+		for i := max(m.Start, p.Start); i < min(m.End(), p.Start+len(p.Words)); i++ {
+			left[i-p.Start] = ' '
+		}
+	}
+	return strings.Trim(string(left), " ,;.&/+-") == ""
 }

@@ -109,3 +109,59 @@ func TestStoredCodePointsAtTheGovernor(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, a.Ranked[0].Fault.ID, "governor-solenoid")
 }
+
+// Words that are nothing but codes with an outcome are entries and no report as
+// well; a lamp that is on, a number that is no finding and one that nobody knows
+// are reported.
+func TestCodesAreNotReportedTwice(t *testing.T) {
+	c := shipped.Catalogue()
+	index := complaint.New(c)
+	for text, want := range map[string]string{
+		"P1757":                         "",
+		"P0748, P0740":                  "",
+		"no reverse, P0740":             "no-reverse",
+		"check engine light with P1757": "lamp-codes",
+		"P0700":                         "lamp-codes",
+		"P0999":                         "lamp-codes",
+		"stored codes":                  "lamp-codes",
+		"no fourth, check engine light": "no-fourth lamp-codes",
+		"od light flashing, P0753":      "lamp-codes",
+	} {
+		var got []string
+		for _, r := range Reports(index.Resolve(text), Mentions(c, text)) {
+			got = append(got, r.Symptom)
+		}
+		assert.Equal(t, want, strings.Join(got, " "), text)
+	}
+}
+
+// Stored codes alone are a complaint: what explains them ends the work.
+func TestCodesAloneAreAComplaint(t *testing.T) {
+	e := &Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}
+	c := Case{Version: "late", Build: "stock", Level: "pan"}
+	c.Entries = StoredCodes(e.Catalogue, c, Mentions(e.Catalogue, "P0748"))
+	a, err := e.Answer(c)
+	require.NoError(t, err)
+	assert.Equal(t, "Nothing is proved yet.", a.Conclusion)
+	require.Len(t, a.Reports, 1)
+	assert.Equal(t, "not explained yet", a.Reports[0].State())
+	assert.NotEmpty(t, a.Next)
+	assert.False(t, a.Done)
+
+	// Source: ohms that are open settle an open coil, whatever else is known.
+	c.Entries = append(c.Entries, Entry{Check: "governor-coil-at-part", Observation: "ohms", Reading: "OL"})
+	a, err = e.Answer(c)
+	require.NoError(t, err)
+	require.Len(t, a.Proved, 1)
+	assert.Equal(t, "explained", a.Reports[0].State())
+	assert.Equal(t, a.Proved, a.Reports[0].By)
+	assert.Equal(t, a.Reports[0].Explained, a.Explained)
+	assert.True(t, a.Done, a.Conclusion)
+
+	c.Entries = []Entry{{Check: "fluid-level", Observation: "level", Outcome: "right"}}
+	a, err = e.Answer(c)
+	require.NoError(t, err)
+	assert.Empty(t, a.Reports)
+	assert.Contains(t, a.Conclusion, "Say what the customer complains of")
+	assert.False(t, a.Done)
+}

@@ -178,7 +178,7 @@ func (x *truck) byOrder(b *testing.B) (minutes float64, ok bool) {
 		}
 	}
 	place := func(k *catalogue.Check) int {
-		if k.Preliminary {
+		if k.Preliminary != "" {
 			return -1
 		}
 		return x.e.Catalogue.LevelIndex(k.Level)

@@ -9,8 +9,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/conformity"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/plan"
 	"provingbench/knowledge/unit"
 )
 
@@ -254,4 +256,40 @@ func ranking(a *diagnosis.Answer) map[string]float64 {
 		m[s.Fault.ID] = s.Probability
 	}
 	return m
+}
+
+// Fluid comes before linkage and cable, those before stored codes, and all of
+// them before gauges and meters, whatever the complaint: what is listed never
+// passes over a check of an earlier place that tells something.
+func TestPreliminaryChecksComeInTheirOrder(t *testing.T) {
+	e := engine()
+	place := func(k *catalogue.Check) int {
+		if p := slices.Index(catalogue.Preliminaries, k.Preliminary); p >= 0 {
+			return p
+		}
+		return len(catalogue.Preliminaries)
+	}
+	for _, v := range unit.Versions {
+		for k := range e.Catalogue.Symptoms {
+			a, err := e.Answer(stock(v, "wheels", e.Catalogue.Symptoms[k].ID))
+			require.NoError(t, err)
+			earliest := len(catalogue.Preliminaries)
+			for _, s := range a.Next {
+				if s.Bits >= plan.BearsOn {
+					earliest = min(earliest, place(s.Check))
+				}
+			}
+			for _, s := range a.Next {
+				assert.LessOrEqual(t, place(s.Check), earliest, "%s %s: %s", v, e.Catalogue.Symptoms[k].ID, s.Check.ID)
+			}
+		}
+	}
+	for symptom, first := range map[string]string{
+		"slips-all": "fluid-level", "delayed-engagement": "fluid-level", "late-shifts": "fluid-level",
+		"burnt-fluid": "fluid-condition", "shudder": "fluid-condition", "launches-in-third": "stored-codes",
+	} {
+		a, err := e.Answer(stock(unit.Late, "wheels", symptom))
+		require.NoError(t, err)
+		assert.Equal(t, first, a.Next[0].Check.ID, symptom)
+	}
 }

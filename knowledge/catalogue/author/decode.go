@@ -38,7 +38,7 @@ var optional = map[reflect.Type][]string{
 	reflect.TypeFor[catalogue.Reading]():      {"method"},
 	reflect.TypeFor[catalogue.Outcome]():      {"verdict", "next", "leak", "shows", "proves", "normal"},
 	reflect.TypeFor[catalogue.Observation]():  {"reading"},
-	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "hazardous", "versions", "tools", "drawings", "trap", "numbers"},
+	reflect.TypeFor[catalogue.Check]():        {"also", "preliminary", "sees", "hazardous", "versions", "tools", "drawings", "trap", "numbers"},
 	reflect.TypeFor[catalogue.AccessLevel]():  {"notes"},
 	reflect.TypeFor[catalogue.Code]():         {"standard", "older", "sets", "does", "outcome", "notes", "trap"},
 	reflect.TypeFor[catalogue.Modification](): {"likelier", "uses"},

@@ -178,7 +178,14 @@ func reading(d *Data, report report) {
 
 func preliminary(d *Data, report report) {
 	for i := range d.Catalogue.Checks {
-		if c := &d.Catalogue.Checks[i]; c.Preliminary && c.Level != levelIDs[0] {
+		c := &d.Catalogue.Checks[i]
+		if c.Preliminary == "" {
+			continue
+		}
+		if !slices.Contains(catalogue.Preliminaries, c.Preliminary) {
+			report(checkPath(c)+"/preliminary", fmt.Sprintf("There is no place %q among the preliminary checks.", c.Preliminary), "Legal: fluid, linkage, codes.")
+		}
+		if c.Level != levelIDs[0] {
 			report(checkPath(c)+"/level", fmt.Sprintf("A preliminary check is done at level %s.", c.Level), "Preliminary checks are done on the wheels.")
 		}
 	}

@@ -59,6 +59,7 @@ func reference(d *Data, report report) {
 	}
 	for i := range d.Catalogue.Checks {
 		c := &d.Catalogue.Checks[i]
+		leads("symptom", symptoms, c.Sees, checkPath(c)+"/sees")
 		for j, id := range c.Drawings {
 			leads("drawing", d.drawingIDs(), id, at(checkPath(c), "drawings", j))
 		}

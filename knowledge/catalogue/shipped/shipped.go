@@ -7096,7 +7096,7 @@ var data = catalogue.Catalogue{
 			Level:       "wheels",
 			Also:        []string{"raised", "plug"},
 			Minutes:     4,
-			Preliminary: true,
+			Preliminary: "fluid",
 			Tools:       []string{"clean rag", "white paper", "magnet", "good light"},
 			Steps: []catalogue.Step{
 				{Cautions: []string{"hot-fluid", "chemicals"}, Do: "Put two drops from the stick on white paper."},
@@ -7231,7 +7231,7 @@ var data = catalogue.Catalogue{
 			Purpose:     "Finds a low or overfull unit before any other test; either one aerates the fluid and spoils every later reading.",
 			Level:       "wheels",
 			Minutes:     6,
-			Preliminary: true,
+			Preliminary: "fluid",
 			Tools:       []string{"clean rag", "thermometer or scan tool that shows fluid temperature", "level ground"},
 			Steps: []catalogue.Step{
 				{Cautions: []string{"exhaust-gas"}, Do: "Drive or idle in gear until the fluid is at the sheet's level-check temperature."},
@@ -10223,7 +10223,7 @@ var data = catalogue.Catalogue{
 			Level:       "wheels",
 			Also:        []string{"raised"},
 			Minutes:     8,
-			Preliminary: true,
+			Preliminary: "linkage",
 			Tools:       []string{"creeper", "flashlight"},
 			Steps: []catalogue.Step{
 				{Cautions: []string{"rolling-truck"}, Do: "Switch the engine off and set the parking brake."},
@@ -14151,7 +14151,8 @@ var data = catalogue.Catalogue{
 			Level:       "wheels",
 			Also:        []string{"raised"},
 			Minutes:     10,
-			Preliminary: true,
+			Preliminary: "codes",
+			Sees:        "lamp-codes",
 			Tools:       []string{"scan tool that reads this maker's own codes", "pencil"},
 			Steps: []catalogue.Step{
 				{Do: "Connect the scan tool with the key off."},
@@ -14563,7 +14564,7 @@ var data = catalogue.Catalogue{
 			Level:       "wheels",
 			Also:        []string{"raised"},
 			Minutes:     10,
-			Preliminary: true,
+			Preliminary: "codes",
 			Versions:    []unit.Version{"late"},
 			Tools:       []string{"scan tool", "helper", "flashlight"},
 			Steps: []catalogue.Step{
@@ -14620,7 +14621,7 @@ var data = catalogue.Catalogue{
 			Level:       "wheels",
 			Also:        []string{"raised"},
 			Minutes:     6,
-			Preliminary: true,
+			Preliminary: "linkage",
 			Versions:    []unit.Version{"light", "mid"},
 			Tools:       []string{"helper", "flashlight", "gauge block where the sheet asks for one"},
 			Steps: []catalogue.Step{
