@@ -138,7 +138,7 @@ type Result struct {
 	Extra       quantity.Resistance // least series resistance at the winding's temperature, with TooHigh
 	Reads       string              // name of the other coil, with OtherCoil
 	Draws       []Draw
-	HoldWarning string   // not empty when 12 V must not be held on this coil
+	HoldWarning string   // not empty when battery voltage must not be held on this coil
 	Notes       []string // assumptions that were made, in full sentences
 	Explanation string   // what it comes to, in full sentences
 }
@@ -415,7 +415,7 @@ func (m Measurement) draw(res *Result) error {
 	}
 	// 12 V, the least that a healthy battery has, is enough to find out.
 	if held := 12 / float64(res.Referred); held > HeldCurrent {
-		res.HoldWarning = fmt.Sprintf("NOTICE: held on 12 V this coil draws about %.0f A and overheats. Its driver pulses it to %d A on average. To hear it click, touch it to the battery for less than a second.", held, HeldCurrent)
+		res.HoldWarning = fmt.Sprintf("NOTICE: never hold battery voltage on this coil. It draws about %.0f A and overheats; its driver pulses it to %d A on average. Let the truck drive it, or use a current-limited supply as the maker's manual says.", held, HeldCurrent)
 	}
 	return nil
 }

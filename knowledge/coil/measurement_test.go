@@ -67,7 +67,7 @@ func TestWarmCoilMeets(t *testing.T) {
 	require.Len(t, res.Draws, 2)
 	assert.InDelta(t, 12.6/3.698, float64(res.Draws[0].Cold), 0.005, "Ohm's law")
 	assert.InDelta(t, 14/(3.698*335/255), float64(res.Draws[1].Hot), 0.005, "Ohm's law at 100 °C")
-	assert.Equal(t, "NOTICE: held on 12 V this coil draws about 3 A and overheats. Its driver pulses it to 1 A on average. To hear it click, touch it to the battery for less than a second.", res.HoldWarning)
+	assert.Equal(t, "NOTICE: never hold battery voltage on this coil. It draws about 3 A and overheats; its driver pulses it to 1 A on average. Let the truck drive it, or use a current-limited supply as the maker's manual says.", res.HoldWarning)
 	assert.True(t, strings.HasPrefix(res.Explanation, "4.6 ohm without the leads at 180 °F (82 °C) is 3.7 ohm at 68 °F (20 °C)."), res.Explanation)
 }
 

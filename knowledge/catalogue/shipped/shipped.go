@@ -14448,6 +14448,29 @@ var data = catalogue.Catalogue{
 						},
 					},
 					{
+						ID:    "brake",
+						Label: "P0571, P0703: brake switch",
+						Means: "The computer lets go of lock-up because it thinks you brake.",
+						Next:  "Watch the brake input on the scan tool.",
+						Leak:  "hardly",
+						Shows: []catalogue.Link{
+							{ID: "brake-switch-stuck", Level: "often"},
+							{ID: "battery-ground-poor", Level: "seldom"},
+							{ID: "harness-short", Level: "seldom"},
+						},
+					},
+					{
+						ID:    "coolant",
+						Label: "P0118, P0125, P0128: coolant reads cold",
+						Means: "The computer holds back lock-up, on some years overdrive too, as if the engine were cold.",
+						Next:  "Compare the reading with a thermometer at the housing.",
+						Leak:  "hardly",
+						Shows: []catalogue.Link{
+							{ID: "coolant-sensor-low", Level: "often"},
+							{ID: "battery-ground-poor", Level: "seldom"},
+						},
+					},
+					{
 						ID:     "none",
 						Label:  "None of this family",
 						Means:  "The computer believes its inputs.",
@@ -15568,13 +15591,13 @@ var data = catalogue.Catalogue{
 				{Number: "22", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
 			},
 			Does: []catalogue.Statement{
-				{Text: "Overdrive and lock-up are held back while the computer believes the engine cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+				{Text: "By itself it holds nothing back: the engine reads hot. Some computers put a value of their own in its place, and that may be a cold one.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
 			},
 			Next: []catalogue.Ahead{
 				{Check: "inputs-scan", Why: "Compare the reading with a thermometer at the housing."},
 			},
 			Notes: []catalogue.Statement{
-				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+				{Text: "It points to no fault of the unit, so it is not entered as a finding; a coolant that reads cold is P0118, P0125 or P0128.", From: unit.Provenance{Kind: "common-practice"}},
 			},
 		},
 		{
@@ -15591,12 +15614,12 @@ var data = catalogue.Catalogue{
 			Does: []catalogue.Statement{
 				{Text: "Overdrive and lock-up are held back while the computer believes the engine cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
 			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "coolant"},
 			Next: []catalogue.Ahead{
 				{Check: "inputs-scan", Why: "Compare the reading with a thermometer at the housing."},
+				{Check: "lockup-drop-test", Why: "Says whether lock-up is back once the engine reads warm."},
 			},
-			Notes: []catalogue.Statement{
-				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
-			},
+			Trap: "An open plug reads as deep frost; look at it before the sensor.",
 		},
 		{
 			ID:       "p0121",
@@ -15665,6 +15688,46 @@ var data = catalogue.Catalogue{
 			},
 		},
 		{
+			ID:       "p0125",
+			Number:   "P0125",
+			Family:   "inputs",
+			Name:     "Coolant stays too cold for closed loop",
+			Means:    "The engine did not warm up far enough in the time allowed.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Insufficient Coolant Temperature for Closed Loop Fuel Control", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "17", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up, on some years overdrive too, is held back while the engine reads cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "coolant"},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Tells a thermostat that stays open from a sensor that reads cold."},
+			},
+			Trap: "The unit is opened for a lock-up that the thermostat holds back.",
+		},
+		{
+			ID:       "p0128",
+			Number:   "P0128",
+			Family:   "inputs",
+			Name:     "Coolant below the thermostat's temperature",
+			Means:    "The engine did not reach the temperature at which the thermostat opens.",
+			From:     unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."},
+			Standard: &catalogue.Standard{Name: "Coolant Thermostat (Coolant Temperature Below Thermostat Regulating Temperature)", From: unit.Provenance{Kind: "published", Source: "S66"}},
+			Older: []catalogue.Older{
+				{Number: "17", From: unit.Provenance{Kind: "memory", Note: "Lamp flash number, from memory. Confirm in the maker's manual."}},
+			},
+			Does: []catalogue.Statement{
+				{Text: "Lock-up, on some years overdrive too, is held back while the engine reads cold.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
+			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "coolant"},
+			Next: []catalogue.Ahead{
+				{Check: "inputs-scan", Why: "Tells a thermostat that stays open from a sensor that reads cold."},
+			},
+			Trap: "The unit is opened for a lock-up that the thermostat holds back.",
+		},
+		{
 			ID:       "p0500",
 			Number:   "P0500",
 			Family:   "inputs",
@@ -15714,11 +15777,10 @@ var data = catalogue.Catalogue{
 			Does: []catalogue.Statement{
 				{Text: "Lock-up lets go or never comes, because the computer believes the brakes are on.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
 			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "brake"},
 			Next: []catalogue.Ahead{
 				{Check: "inputs-scan", Why: "Watch the brake input, pedal up and down."},
-			},
-			Notes: []catalogue.Statement{
-				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+				{Check: "lockup-drop-test", Why: "Says whether lock-up is back once the input is right."},
 			},
 			Trap: "A trailer brake wired into the switch does the same.",
 		},
@@ -15771,11 +15833,10 @@ var data = catalogue.Catalogue{
 			Does: []catalogue.Statement{
 				{Text: "Lock-up lets go or never comes, because the computer believes the brakes are on.", From: unit.Provenance{Kind: "memory", Note: "From memory, confirm in the maker's manual."}},
 			},
+			Outcome: &catalogue.OutcomeRef{Check: "stored-codes", Observation: "inputs", Outcome: "brake"},
 			Next: []catalogue.Ahead{
 				{Check: "inputs-scan", Why: "Watch the brake input, pedal up and down."},
-			},
-			Notes: []catalogue.Statement{
-				{Text: "It is not part of the check of the transmission codes; the input is judged in the check that comes next, and is proved there.", From: unit.Provenance{Kind: "common-practice"}},
+				{Check: "lockup-drop-test", Why: "Says whether lock-up is back once the input is right."},
 			},
 		},
 		{
