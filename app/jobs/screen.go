@@ -121,7 +121,7 @@ func (s *Screen) current(j *store.Job) []app.UI {
 	}
 	body := []app.UI{
 		&part.Field{ID: "name", Label: "Name of the job", Value: j.Name, Wide: true, OnInput: write(func(j *store.Job, v string) { j.Name = v })},
-		&part.Field{ID: "truck", Label: "The truck", Hint: "Year, engine, mileage, what was done before.", Value: j.Truck, Rows: 2, OnInput: write(func(j *store.Job, v string) { j.Truck = v })},
+		&part.Field{ID: "truck", Label: "The truck", Hint: "Year, engine, mileage, what was done before.", Value: j.Truck.About, Rows: 2, OnInput: write(func(j *store.Job, v string) { j.Truck.About = v })},
 		&part.Field{ID: "notes", Label: "Notes", Value: j.Notes, Rows: 4, OnInput: write(func(j *store.Job, v string) { j.Notes = v })},
 		app.P().Class("buttons").Body(app.A().Class("button", "button--primary").Href(route.Find().Href()).Text("Go on in Find")),
 	}
@@ -211,8 +211,8 @@ func (s *Screen) entry(j *store.Job, k int, n diagnosis.Entry, v *diagnosis.Judg
 	if read != "" {
 		body = append(body, app.P().Class("log__value").Text(read))
 	}
-	if k < len(j.Times) && !j.Times[k].IsZero() {
-		body = append(body, app.P().Class("row__more").Text(when(j.Times[k])))
+	if k < len(j.Made) && !j.Made[k].At.IsZero() {
+		body = append(body, app.P().Class("row__more").Text(when(j.Made[k].At)))
 	}
 	body = append(body, &part.Button{Text: "Remove", Of: check.Name + ", " + word, Rank: "quiet", OnPress: func(app.Context) {
 		s.Session.Withdraw("Removed: "+check.Name, k)

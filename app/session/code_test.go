@@ -17,7 +17,7 @@ func TestStoredCodeIsEnteredOnceAndLeavesTheTruckWhereItStands(t *testing.T) {
 	require.True(t, s.AddCodes(k))
 	require.Len(t, s.Case().Entries, 1)
 	assert.Equal(t, "off-target", s.Case().Entries[0].Outcome)
-	assert.Len(t, s.Job().Times, 1)
+	assert.Len(t, s.Job().Made, 1)
 	assert.Equal(t, "bench", s.Case().Level)
 	assert.Contains(t, s.Said(), "P1757")
 

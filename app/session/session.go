@@ -255,12 +255,12 @@ func (s *Session) Enter(done string, n diagnosis.Entry) { s.enter(done, true, n)
 func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {
 	at := s.now().UTC()
 	s.Change(done, func(j *store.Job) {
-		for len(j.Times) < len(j.Case.Entries) {
-			j.Times = append(j.Times, time.Time{})
+		for len(j.Made) < len(j.Case.Entries) {
+			j.Made = append(j.Made, store.Made{})
 		}
 		for _, n := range entries {
 			j.Case.Entries = append(j.Case.Entries, n)
-			j.Times = append(j.Times, at)
+			j.Made = append(j.Made, store.Made{At: at, Meter: s.settings.Meter})
 			check := s.Catalogue().Check(n.Check)
 			if here && check != nil && check.Level != j.Case.Level && !slices.Contains(check.Also, j.Case.Level) {
 				j.Case.Level = check.Level
@@ -276,8 +276,8 @@ func (s *Session) Withdraw(done string, k int) {
 		if k < len(j.Case.Entries) {
 			j.Case.Entries = slices.Delete(j.Case.Entries, k, k+1)
 		}
-		if k < len(j.Times) {
-			j.Times = slices.Delete(j.Times, k, k+1)
+		if k < len(j.Made) {
+			j.Made = slices.Delete(j.Made, k, k+1)
 		}
 	})
 }
@@ -296,11 +296,7 @@ func (s *Session) Write(f func(*store.Job)) {
 // to be taken back.
 func (s *Session) Change(done string, f func(*store.Job)) {
 	j := s.begin()
-	before := *j
-	before.Case.Reports = slices.Clone(j.Case.Reports)
-	before.Case.Entries = slices.Clone(j.Case.Entries)
-	before.Case.Refused = slices.Clone(j.Case.Refused)
-	before.Times = slices.Clone(j.Times)
+	before := j.Clone()
 	top := s.top()
 
 	f(j)
@@ -309,7 +305,9 @@ func (s *Session) Change(done string, f func(*store.Job)) {
 		id := j.ID
 		s.undo = &undo{done, func() {
 			if j := s.store.Job(id); j != nil {
-				j.Case, j.Times, j.Settled = before.Case, before.Times, before.Settled
+				// What was typed since, such as a note, stays.
+				j.Case, j.Made, j.Settled, j.Archived = before.Case, before.Made, before.Settled, before.Archived
+				j.Refusals, j.Decided, j.Proof, j.Waived, j.Closed = before.Refusals, before.Decided, before.Proof, before.Waived, before.Closed
 				s.save(j)
 			}
 		}}
@@ -398,13 +396,10 @@ func (s *Session) Copy(id string) {
 	j, err := s.store.New()
 	s.complain(err)
 	key, created := j.ID, j.Created
-	*j = *from
+	*j = *from.Clone()
 	j.ID, j.Created, j.Revision = key, created, 0
 	j.Name = from.Name + " (copy)"
-	j.Case.Reports = slices.Clone(from.Case.Reports)
-	j.Case.Entries = slices.Clone(from.Case.Entries)
-	j.Case.Refused = slices.Clone(from.Case.Refused)
-	j.Times = slices.Clone(from.Times)
+	j.Archived = false
 	s.save(j)
 	s.switched("Copied " + from.Name + ".")
 }

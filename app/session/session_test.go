@@ -98,7 +98,7 @@ func TestTruckFollowsTheCheck(t *testing.T) {
 	s := open(store.Memory{})
 	s.Enter("", diagnosis.Entry{Check: "governor-coil-at-plug", Observation: "ohms", Reading: "4.2"})
 	assert.Equal(t, "plug", s.Case().Level)
-	assert.Len(t, s.Job().Times, 1)
+	assert.Len(t, s.Job().Made, 1)
 	// That check can be done with the pan off just as well: the truck stays there.
 	s.Change("", func(j *store.Job) { j.Case.Level = "pan" })
 	s.Enter("", diagnosis.Entry{Check: "governor-coil-at-plug", Observation: "insulation", Reading: "OL"})
@@ -106,7 +106,7 @@ func TestTruckFollowsTheCheck(t *testing.T) {
 	s.Withdraw("Removed", 0)
 	require.Len(t, s.Case().Entries, 1)
 	assert.Equal(t, "insulation", s.Case().Entries[0].Observation)
-	assert.Len(t, s.Job().Times, 1)
+	assert.Len(t, s.Job().Made, 1)
 }
 
 func TestSheetStaysOpenUntilTheVersionIsSaid(t *testing.T) {

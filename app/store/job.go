@@ -16,6 +16,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -25,8 +26,8 @@ import (
 	"provingbench/knowledge/unit"
 )
 
-// Format is the number of the job record's layout.
-const Format = 1
+// Format is the number of the job record's layout. migrate brings older ones up.
+const Format = 2
 
 // Keys in the box.
 const (
@@ -51,12 +52,53 @@ type Job struct {
 	Name      string         `json:"name"`
 	Created   time.Time      `json:"created"`
 	Updated   time.Time      `json:"updated"`
-	Truck     string         `json:"truck,omitempty"`     // free text
+	Archived  bool           `json:"archived,omitempty"`
+	Truck     Truck          `json:"truck,omitzero"`
 	Complaint string         `json:"complaint,omitempty"` // in the customer's words
+	Happens   string         `json:"happens,omitempty"`   // where and when it does, in words
+	Photos    string         `json:"photos,omitempty"`    // names of pictures that somebody took
 	Notes     string         `json:"notes,omitempty"`
 	Settled   bool           `json:"settled,omitempty"` // the user has said which version and build it is
 	Case      diagnosis.Case `json:"case"`
-	Times     []time.Time    `json:"times,omitempty"` // when each entry of the case was made
+	Made      []Made         `json:"made,omitempty"` // when and with what each entry of the case was made
+
+	Refusals map[string]string `json:"refusals,omitempty"` // why a check can't be done here, by its id
+	Decided  map[string]string `json:"decided,omitempty"`  // what was decided about a line of the repair plan, by the line's key
+	Proof    []Proof           `json:"proof,omitempty"`    // entries made after the repair
+	Waived   map[string]string `json:"waived,omitempty"`   // why a proved fault is not checked again, by its id
+	Closed   time.Time         `json:"closed,omitzero"`
+}
+
+// Truck is what was noted about the truck, as typed.
+type Truck struct {
+	About    string `json:"about,omitempty"` // year, engine, what was done before
+	Odometer string `json:"odometer,omitempty"`
+	Tyre     string `json:"tyre,omitempty"`
+	Axle     string `json:"axle,omitempty"`
+}
+
+// Made says when and with which instrument an entry was made.
+type Made struct {
+	At    time.Time `json:"at,omitzero"`
+	Meter string    `json:"meter,omitempty"`
+}
+
+// Proof is an entry made after the repair.
+type Proof struct {
+	Entry diagnosis.Entry `json:"entry"`
+	Made  Made            `json:"made,omitzero"`
+}
+
+// Clone returns a copy that shares nothing with the job.
+func (j *Job) Clone() *Job {
+	next := *j
+	next.Case.Reports = slices.Clone(j.Case.Reports)
+	next.Case.Entries = slices.Clone(j.Case.Entries)
+	next.Case.Refused = slices.Clone(j.Case.Refused)
+	next.Made = slices.Clone(j.Made)
+	next.Proof = slices.Clone(j.Proof)
+	next.Refusals, next.Decided, next.Waived = maps.Clone(j.Refusals), maps.Clone(j.Decided), maps.Clone(j.Waived)
+	return &next
 }
 
 // Notice tells the user about something the store could not do as asked.
@@ -127,6 +169,7 @@ func (e *LaterFormatError) Error() string {
 	return fmt.Sprintf("store: job format %d is later than %d", e.Format, Format)
 }
 
+// decode reads a record of this or an earlier format.
 func decode(text string) (*Job, error) {
 	var head struct {
 		Format int `json:"format"`
@@ -134,16 +177,21 @@ func decode(text string) (*Job, error) {
 	if err := json.Unmarshal([]byte(text), &head); err != nil {
 		return nil, fmt.Errorf("store: damaged job: %w", err)
 	}
-	if head.Format > Format {
+	switch {
+	case head.Format > Format:
 		return nil, &LaterFormatError{head.Format}
-	}
-	if head.Format < 1 {
+	case head.Format < 1:
 		return nil, fmt.Errorf("store: job format %d was never used", head.Format)
 	}
-	job := &Job{}
-	if err := json.Unmarshal([]byte(text), job); err != nil {
+	record, err := migrate(head.Format, []byte(text))
+	if err != nil {
 		return nil, fmt.Errorf("store: damaged job: %w", err)
 	}
+	job := &Job{}
+	if err := json.Unmarshal(record, job); err != nil {
+		return nil, fmt.Errorf("store: damaged job: %w", err)
+	}
+	job.Format = Format
 	return job, nil
 }
 

@@ -12,6 +12,7 @@ const settingsKey = "provingbench.settings"
 // Settings are the user's ways, the same for all jobs.
 type Settings struct {
 	Units quantity.Preference `json:"units"`
+	Meter string              `json:"meter,omitempty"` // the instrument at hand, as its owner calls it
 }
 
 // Settings returns the user's ways. What is kept and can't be read is the
