@@ -2,6 +2,7 @@ package fluid
 
 import (
 	"math"
+	"strconv"
 
 	"provingbench/knowledge/quantity"
 )
@@ -79,4 +80,100 @@ func Arrhenius(t, t0 quantity.Temperature, energy float64) (float64, error) {
 		return 0, err
 	}
 	return math.Exp(energy / gasConstant * (1/float64(t) - 1/float64(t0))), nil
+}
+
+// A Span is what a fluid's life is counted in: time, or the way driven.
+type Span interface {
+	quantity.Duration | quantity.Distance
+}
+
+// A Spell is a part of the fluid's history at one temperature.
+type Spell[S Span] struct {
+	Of S
+	At quantity.Temperature
+}
+
+// Wear is what a history did to the fluid by one law.
+type Wear[S Span] struct {
+	// Equivalent is how much at the reference temperature would have aged the
+	// fluid as much.
+	Equivalent S
+	// Used is the share of the life that is used; over 1 the life is over.
+	Used float64
+	// Left is what is left of the life at the reference temperature, or 0.
+	Left S
+	// Shares says what part of the wear each spell did; empty when there is none.
+	Shares []float64
+}
+
+// Ageing is a history judged by the trade's rule and by Arrhenius's law.
+type Ageing[S Span] struct {
+	Halving   Wear[S] // folklore, as Halving says
+	Arrhenius Wear[S] // one reaction, fitted to the same folklore unless another energy is given
+}
+
+// Age adds up what a history of temperatures did to the fluid.
+//
+//	equivalent = Σ span / (life(t)/life(t₀))   used = equivalent / life
+//
+// life is how long the fluid lasts at the reference temperature t0; step and
+// energy are those of Halving and Arrhenius. Each span must be 0 or more, life a
+// second or a metre or more. It assumes that the spells add up in any order, and that nothing
+// but temperature ages the fluid: water, air and friction dust are left out.
+// Errors: *quantity.RangeError naming the argument; those of a spell name it by
+// its place, the first being 1.
+// Source: IEC 60076-7, loss of life as the sum of relative ageing over time; the chart and that standard's table in life_test.go.
+func Age[S Span](spells []Spell[S], life S, t0 quantity.Temperature, step, energy float64) (Ageing[S], error) {
+	var a Ageing[S]
+	kind := spanKind(life)
+	number := func(x float64) quantity.Value { return quantity.Value{Kind: kind, SI: x} }
+	const most = 1e12 // seconds or metres: no fluid's life is longer
+	if err := quantity.Within("fluid", "life at the reference temperature", number(float64(life)), number(1), number(most), quantity.Unit{}); err != nil {
+		return a, err
+	}
+	a.Halving.Shares, a.Arrhenius.Shares = make([]float64, len(spells)), make([]float64, len(spells))
+	for i, s := range spells {
+		name := "part " + strconv.Itoa(i+1)
+		if err := quantity.Within("fluid", name, number(float64(s.Of)), number(0), number(most), quantity.Unit{}); err != nil {
+			return Ageing[S]{}, err
+		}
+		if err := quantity.Within("fluid", name+"'s temperature", s.At.Value(), ValidTemperature[0].Value(), ValidTemperature[1].Value(), quantity.Celsius); err != nil {
+			return Ageing[S]{}, err
+		}
+		h, err := Halving(s.At, t0, step)
+		if err != nil {
+			return Ageing[S]{}, err
+		}
+		r, err := Arrhenius(s.At, t0, energy)
+		if err != nil {
+			return Ageing[S]{}, err
+		}
+		a.Halving.Shares[i] = float64(s.Of) / h
+		a.Arrhenius.Shares[i] = float64(s.Of) / r
+	}
+	a.Halving.sum(life)
+	a.Arrhenius.sum(life)
+	return a, nil
+}
+
+// sum makes of what each spell did, which stands in Shares, what all did.
+func (w *Wear[S]) sum(life S) {
+	total := 0.0
+	for _, x := range w.Shares {
+		total += x
+	}
+	w.Equivalent, w.Used, w.Left = S(total), total/float64(life), max(0, life-S(total))
+	if total == 0 {
+		w.Shares = nil
+	}
+	for i := range w.Shares {
+		w.Shares[i] /= total
+	}
+}
+
+func spanKind[S Span](s S) quantity.Kind {
+	if _, ok := any(s).(quantity.Duration); ok {
+		return quantity.KindDuration
+	}
+	return quantity.KindDistance
 }

@@ -124,3 +124,82 @@ func FuzzLife(f *testing.F) {
 		}
 	})
 }
+
+func miles(x float64) quantity.Distance { return quantity.Distance(quantity.Mile.SI(x)) }
+
+func TestAgeAgainstTheChart(t *testing.T) {
+	// The chart: 100 000 miles at 175 °F, 50 000 at 195, 6 250 at 255.
+	a, err := Age([]Spell[quantity.Distance]{{miles(25000), fahrenheit(195)}, {miles(3125), fahrenheit(255)}}, miles(100000), ChartReference, ChartStep, ChartEnergy)
+	require.NoError(t, err)
+	assert.InDelta(t, 1, a.Halving.Used, 1e-9, "two halves of a life are one")
+	assert.InDelta(t, float64(miles(100000)), float64(a.Halving.Equivalent), 1e-3)
+	assert.InDelta(t, 0, float64(a.Halving.Left), 1e-3)
+	assert.InDelta(t, 0.5, a.Halving.Shares[0], 1e-9)
+	assert.InDelta(t, 0.5, a.Halving.Shares[1], 1e-9)
+	// At the reference temperature a mile is a mile, by either law.
+	a, err = Age([]Spell[quantity.Distance]{{miles(30000), ChartReference}}, miles(100000), ChartReference, ChartStep, ChartEnergy)
+	require.NoError(t, err)
+	for _, w := range []Wear[quantity.Distance]{a.Halving, a.Arrhenius} {
+		assert.InDelta(t, 0.3, w.Used, 1e-12)
+		assert.InDelta(t, float64(miles(70000)), float64(w.Left), 1e-3)
+	}
+}
+
+func TestAgeAgainstTransformerGuide(t *testing.T) {
+	// IEC 60076-7: loss of life is the sum of rate times hours. Its table has the
+	// rates 0.282, 1 and 17.2 at 98, 110 and 140 °C, and 1, 4 and 128 by the 6 °C
+	// rule from 98 °C.
+	const hour = 3600
+	spells := []Spell[quantity.Duration]{
+		{10 * hour, quantity.Temperature(98 + 273)}, {4 * hour, quantity.Temperature(110 + 273)}, {2 * hour, quantity.Temperature(140 + 273)},
+	}
+	a, err := Age(spells, 180000*hour, quantity.Temperature(110+273), 6, 15000*gasConstant)
+	require.NoError(t, err)
+	assert.InDelta(t, 10*0.282+4*1+2*17.2, float64(a.Arrhenius.Equivalent)/hour, 10*0.0005+2*0.05)
+	a, err = Age(spells, 180000*hour, quantity.Temperature(98+273), 6, 15000*gasConstant)
+	require.NoError(t, err)
+	assert.InDelta(t, 10*1+4*4+2*128, float64(a.Halving.Equivalent)/hour, 1e-6)
+}
+
+func TestAgeOrderAndErrors(t *testing.T) {
+	spells := []Spell[quantity.Duration]{{3600, 350}, {7200, 400}, {0, 300}}
+	a, err := Age(spells, 1e6, ChartReference, ChartStep, ChartEnergy)
+	require.NoError(t, err)
+	b, err := Age([]Spell[quantity.Duration]{spells[1], spells[2], spells[0]}, 1e6, ChartReference, ChartStep, ChartEnergy)
+	require.NoError(t, err)
+	assert.InDelta(t, a.Arrhenius.Used, b.Arrhenius.Used, 1e-12)
+	none, err := Age([]Spell[quantity.Duration]{}, 1e6, ChartReference, ChartStep, ChartEnergy)
+	require.NoError(t, err)
+	assert.Zero(t, none.Halving.Used)
+	assert.Empty(t, none.Halving.Shares)
+
+	_, err = Age(spells, 0, ChartReference, ChartStep, ChartEnergy)
+	assert.Error(t, err)
+	_, err = Age([]Spell[quantity.Distance]{{1, 350}, {-1, 350}}, 1e6, ChartReference, ChartStep, ChartEnergy)
+	assert.ErrorContains(t, err, "fluid: part 2 ")
+	_, err = Age([]Spell[quantity.Distance]{{1, 800}}, 1e6, ChartReference, ChartStep, ChartEnergy)
+	assert.ErrorContains(t, err, "fluid: part 1's temperature 526.85 °C is outside")
+	_, err = Age(spells, 1e6, ChartReference, math.NaN(), ChartEnergy)
+	assert.Error(t, err)
+}
+
+func FuzzAge(f *testing.F) {
+	f.Add(1000.0, 120.0, 500.0, 80.0, 1e6, 80.0, 11.0, 83e3)
+	f.Add(1e12, 250.0, 1e12, 250.0, 1.0, -60.0, 1.0, 300e3)
+	f.Add(math.NaN(), -300.0, -1.0, math.Inf(1), 0.0, 0.0, 0.0, 0.0)
+	f.Fuzz(func(t *testing.T, s1, c1, s2, c2, life, c0, step, energy float64) {
+		a, err := Age([]Spell[quantity.Duration]{{quantity.Duration(s1), quantity.FromCelsius(c1)}, {quantity.Duration(s2), quantity.FromCelsius(c2)}},
+			quantity.Duration(life), quantity.FromCelsius(c0), step, energy)
+		if err != nil {
+			var out *quantity.RangeError
+			require.ErrorAs(t, err, &out)
+			return
+		}
+		for _, w := range []Wear[quantity.Duration]{a.Halving, a.Arrhenius} {
+			for _, x := range append([]float64{float64(w.Equivalent), w.Used, float64(w.Left)}, w.Shares...) {
+				require.False(t, math.IsNaN(x) || math.IsInf(x, 0))
+				require.GreaterOrEqual(t, x, 0.0)
+			}
+		}
+	})
+}

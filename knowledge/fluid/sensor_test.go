@@ -1,11 +1,7 @@
 package fluid
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,35 +11,13 @@ import (
 	"provingbench/knowledge/quantity"
 )
 
-// A record is one row of a published table.
-type record map[string]string
-
-func (r record) number(t *testing.T, column string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s of %v", column, r)
-	return x
-}
-
 func table(t *testing.T, path ...string) map[float64]record {
 	t.Helper()
-	f, err := os.Open(filepath.Join(append([]string{"..", "..", "testdata"}, path...)...))
-	require.NoError(t, err)
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(rows), 2)
-	records := map[float64]record{}
-	for _, row := range rows[1:] {
-		r := record{}
-		for i, column := range rows[0] {
-			r[column] = row[i]
-		}
-		records[r.number(t, "temperature_C")] = r
+	rows := map[float64]record{}
+	for _, r := range records(t, path...) {
+		rows[r.number(t, "temperature_C")] = r
 	}
-	return records
+	return rows
 }
 
 // exact is a point that is known as well as its table prints it.

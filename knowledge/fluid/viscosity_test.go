@@ -14,28 +14,92 @@ func mm2(v float64) quantity.Kinematic {
 	return quantity.Kinematic(quantity.SquareMillimetrePerSecond.SI(v))
 }
 
+func mm(v quantity.Kinematic) float64 { return quantity.SquareMillimetrePerSecond.From(float64(v)) }
+
 func at(celsius, v float64) Sample { return Sample{quantity.FromCelsius(celsius), mm2(v)} }
 
 func TestKinematicPublished(t *testing.T) {
-	tests := []struct {
-		source     string
-		a, b       Sample
-		at         float64 // °C
-		want, half float64
-	}{
-		// The example takes T = t + 273, so a tenth of a millimetre squared is all it can print.
-		{"worked example of ASTM D341 (32 mm²/s at 40 °C, 5.4 at 100 °C)", at(40, 32), at(100, 5.4), 80, 8.5, 0.05},
+	// The example takes T = t + 273, so its temperatures are given in kelvin here.
+	cold, hot := Sample{40 + 273, mm2(32)}, Sample{100 + 273, mm2(5.4)}
+	f, err := New(cold, hot, TypicalDensity)
+	require.NoError(t, err)
+	got, err := f.Kinematic(80 + 273)
+	require.NoError(t, err)
+	assert.InDelta(t, 8.5, mm(got), 0.05, "worked example of ASTM D341")
+	assert.InDelta(t, 9.5259, f.a, 0.00005, "the example's A")
+	assert.InDelta(t, 3.7449, f.b, 0.00005, "the example's B")
+	reversed, err := New(hot, cold, TypicalDensity)
+	require.NoError(t, err)
+	assert.Equal(t, f, reversed, "the order of the samples must not matter")
+}
+
+// TestEngineOil holds the laws against measured properties of a real oil. It is
+// another fluid than the laws were fitted to, so the bound is what the table
+// and a law of two points can be expected to agree to, not a rounding.
+func TestEngineOil(t *testing.T) {
+	rows := map[float64]record{}
+	for _, r := range records(t, "viscosity", "engine-oil.csv") {
+		rows[r.number(t, "temperature_K")] = r
 	}
-	for _, tt := range tests {
-		f, err := New(tt.a, tt.b, TypicalDensity)
-		require.NoError(t, err, tt.source)
-		got, err := f.Kinematic(quantity.FromCelsius(tt.at))
-		require.NoError(t, err, tt.source)
-		assert.InDelta(t, tt.want, float64(got)*1e6, tt.half, tt.source)
-		reversed, err := New(tt.b, tt.a, TypicalDensity)
+	sample := func(k float64) Sample {
+		return Sample{quantity.Temperature(k), mm2(rows[k].number(t, "kinematic_mm2_s"))}
+	}
+	// The table's density at 290 K, brought to 15 °C by its own slope.
+	f, err := New(sample(310), sample(370), quantity.Density(890+0.6*1.85))
+	require.NoError(t, err)
+	for k, r := range rows {
+		if k < 300 {
+			continue // the oil clouds; the law is too thick by up to 40 %
+		}
+		v, err := f.Kinematic(quantity.Temperature(k))
 		require.NoError(t, err)
-		assert.Equal(t, f, reversed, "the order of the samples must not matter")
+		assert.InEpsilon(t, r.number(t, "kinematic_mm2_s"), mm(v), 0.03, "%v K", k)
+		rho, err := f.Density(quantity.Temperature(k))
+		require.NoError(t, err)
+		assert.InEpsilon(t, r.number(t, "density_kg_m3"), float64(rho), 0.008, "%v K", k)
+		eta, err := f.Dynamic(quantity.Temperature(k))
+		require.NoError(t, err)
+		assert.InEpsilon(t, r.number(t, "dynamic_Pa_s"), float64(eta), 0.04, "%v K", k)
+		assert.Equal(t, float64(v)*float64(rho), float64(eta))
 	}
+}
+
+// TestLightLiquids is where the low-viscosity term counts. The table prints two
+// or three digits.
+func TestLightLiquids(t *testing.T) {
+	liquids := map[string][]Sample{}
+	for _, r := range records(t, "viscosity", "light.csv") {
+		liquids[r["liquid"]] = append(liquids[r["liquid"]], at(r.number(t, "temperature_C"), r.number(t, "kinematic_mm2_s")))
+	}
+	require.Len(t, liquids, 3)
+	for name, s := range liquids {
+		f, err := New(s[0], s[len(s)-1], ValidDensity[0])
+		require.NoError(t, err)
+		for _, x := range s {
+			got, err := f.Kinematic(x.At)
+			require.NoError(t, err)
+			assert.InEpsilon(t, mm(x.Viscosity), mm(got), 0.025, "%s at %.0f °C", name, x.At.Celsius())
+		}
+	}
+}
+
+func TestInverseAgainstEquation3(t *testing.T) {
+	// ASTM D341, equation 3: the standard's own polynomial for ν of Z.
+	for v := 0.21; v < 12; v += 0.01 {
+		z := reduced(mm2(v)) - 0.7
+		printed := z - math.Exp(-0.7487-3.295*z+0.6119*z*z-0.3193*z*z*z)
+		require.InEpsilon(t, printed, mm(kinematic(z+0.7)), 0.0005, "%v mm²/s", v)
+		require.InEpsilon(t, v, mm(kinematic(z+0.7)), 1e-9, "%v mm²/s", v)
+	}
+}
+
+func TestDensityIsAtFifteenDegrees(t *testing.T) {
+	f := Classes()[0].Fluid
+	rho, err := f.Density(quantity.FromCelsius(15))
+	require.NoError(t, err)
+	assert.Equal(t, TypicalDensity, rho)
+	// API MPMS 11.1 prints the same law for 60 °F with K1 = 0.34878 per °F.
+	assert.InDelta(t, 0.6278, 0.34878*1.8, 0.00005)
 }
 
 func TestSamplesComeBack(t *testing.T) {
@@ -94,5 +158,59 @@ func TestClasses(t *testing.T) {
 		d, err := c.Fluid.Dynamic(quantity.FromCelsius(80))
 		require.NoError(t, err)
 		assert.Greater(t, float64(d), 0.0)
+	}
+}
+
+func TestClassesAreInTheirRange(t *testing.T) {
+	// Fluid comparison table: 5.5 to 6.0 and 7.0 to 7.5 mm²/s at 100 °C.
+	for i, span := range [][2]float64{{5.5, 6.0}, {7.0, 7.5}} {
+		v, err := Classes()[i].Fluid.Kinematic(quantity.FromCelsius(100))
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, mm(v), span[0]-1e-9)
+		assert.LessOrEqual(t, mm(v), span[1]+1e-9)
+	}
+}
+
+func FuzzFluid(f *testing.F) {
+	f.Add(40.0, 29.6, 100.0, 6.0, 855.0, 80.0, 5.5)
+	f.Add(100.0, 0.3, -40.0, 1e7, 1164.0, 150.0, 0.21)
+	f.Add(math.NaN(), math.Inf(1), 0.0, -1.0, 0.0, 1e300, 0.0)
+	f.Fuzz(func(t *testing.T, t1, v1, t2, v2, density, at3, limit float64) {
+		x, err := New(at(t1, v1), at(t2, v2), quantity.Density(density))
+		if err != nil {
+			var out *quantity.RangeError
+			require.ErrorAs(t, err, &out)
+			require.NotEmpty(t, out.Sentence())
+		}
+		sound := func(y float64, err error) {
+			if err == nil {
+				require.False(t, math.IsNaN(y) || math.IsInf(y, 0))
+			}
+		}
+		k, err := x.Kinematic(quantity.FromCelsius(at3))
+		sound(float64(k), err)
+		rho, err := x.Density(quantity.FromCelsius(at3))
+		sound(float64(rho), err)
+		eta, err := x.Dynamic(quantity.FromCelsius(at3))
+		sound(float64(eta), err)
+		c, err := x.SpecificHeat(quantity.FromCelsius(at3))
+		sound(c, err)
+		i, err := x.Index()
+		sound(i, err)
+		at, ok, err := x.Crossing(mm2(limit))
+		sound(float64(at), err)
+		require.False(t, ok && err != nil)
+		for _, th := range Thresholds() {
+			at, ok, err := x.Reaches(th)
+			sound(float64(at), err)
+			require.False(t, ok && !(at >= ValidFluid[0] && at <= ValidFluid[1]))
+		}
+	})
+}
+
+func BenchmarkKinematic(b *testing.B) {
+	f := Classes()[0].Fluid
+	for b.Loop() {
+		_, _ = f.Kinematic(350)
 	}
 }
