@@ -113,8 +113,8 @@ func source(comment, name, what string, value any, imports ...string) ([]byte, e
 	return text, nil
 }
 
-// write writes a value as a Go literal. Fields at their zero value are left
-// out; typed says whether the literal names its type, which an element of a
+// write writes a value as a Go literal. Fields at their zero value and those
+// that only the author's tools read are left out; typed says whether the literal names its type, which an element of a
 // slice doesn't need.
 func write(b *bytes.Buffer, v reflect.Value, typed bool) {
 	switch v.Kind() {
@@ -149,7 +149,7 @@ func write(b *bytes.Buffer, v reflect.Value, typed bool) {
 		b.WriteString("{")
 		lines := large(v)
 		for i := range v.NumField() {
-			if empty(v.Field(i)) {
+			if empty(v.Field(i)) || v.Type().Field(i).Tag.Get("keep") == "author" {
 				continue
 			}
 			if lines {

@@ -55,9 +55,10 @@ func TestLiteral(t *testing.T) {
 		Inner  *inner
 		Others []inner
 		Words  []string
+		Reason string `keep:"author"`
 	}
 	text, err := source("Package shipped is a test.", "Record", "a record", record{
-		Name: `a "quoted" name`, Count: 0.1, Ready: true, Inner: &inner{"in"}, Others: []inner{{"one"}, {}}, Words: []string{"a", "b"},
+		Name: `a "quoted" name`, Count: 0.1, Ready: true, Inner: &inner{"in"}, Others: []inner{{"one"}, {}}, Words: []string{"a", "b"}, Reason: "is left out",
 	})
 	require.NoError(t, err)
 	assert.Contains(t, string(text), `

@@ -159,6 +159,11 @@
 //
 // A practitioner reviews named levels, never loose probabilities; Level.Probability
 // holds the numbers. Frequency and leak use named levels too.
+//
+// # What is carried
+//
+// Fields with the tag keep:"author" serve the validator and the coverage report.
+// They are authored and compared, and left out of what a browser loads.
 package catalogue
 
 import "provingbench/knowledge/unit"
@@ -179,7 +184,7 @@ type Symptom struct {
 	Family string
 	Gear   string
 	Leak   Level
-	Loses  []unit.Gear // rows of the application chart whose loss it reports
+	Loses  []unit.Gear `keep:"author"` // rows of the application chart whose loss it reports
 }
 
 // Part is a piece of the unit, or of the truck around it, that a fault can sit in.
@@ -188,13 +193,13 @@ type Part struct {
 	Name     string
 	Also     []string
 	Does     string
-	Kind     string
+	Kind     string `keep:"author"`
 	Area     string
-	Elements []unit.ElementID
-	Ports    []string
-	Coils    []string
-	Sensors  []string
-	Sound    string // why no fault sits in it; empty when one does
+	Elements []unit.ElementID `keep:"author"`
+	Ports    []string         `keep:"author"`
+	Coils    []string         `keep:"author"`
+	Sensors  []string         `keep:"author"`
+	Sound    string           `keep:"author"` // why no fault sits in it; empty when one does
 }
 
 // Number is a figure in a record's text, with where it comes from.

@@ -33,9 +33,7 @@ type Element struct {
 	Applied string // what puts it on
 	Does    string // what it drives or holds, in words
 	Tie     Tie    // the same for the gear train
-	// Parts that wear with it and that its faults are named after.
-	Parts []string
-	From  Provenance
+	From    Provenance
 }
 
 // Elements lists the elements from the pump backward, the order of every chart.
@@ -45,7 +43,6 @@ var Elements = []Element{
 		Applied: "line pressure, by way of the 2-3 shift valve in 3rd and the manual valve in R",
 		Does:    "drives the sun gear with the input shaft",
 		Tie:     Tied(InputShaft, SunGear),
-		Parts:   []string{"front clutch discs", "front clutch piston seals", "support rings"},
 		From:    Provenance{Kind: Published, Source: "S23", At: "application chart", Note: "The feed's path through the valves is from memory, confirm in the maker's manual."},
 	},
 	{
@@ -53,7 +50,6 @@ var Elements = []Element{
 		Applied: "line pressure from the manual valve in every forward range",
 		Does:    "drives the front ring gear with the input shaft",
 		Tie:     Tied(InputShaft, FrontRing),
-		Parts:   []string{"rear clutch discs", "rear clutch piston seals", "input shaft rings"},
 		From:    Provenance{Kind: Published, Source: "S23", At: "application chart", Note: "The feed's path through the valves is from memory, confirm in the maker's manual."},
 	},
 	{
@@ -61,7 +57,6 @@ var Elements = []Element{
 		Applied: "front servo; line pressure on its release side and the spring let go in 3rd",
 		Does:    "holds the sun gear",
 		Tie:     Held(SunGear),
-		Parts:   []string{"front band", "front band strut", "front servo piston and rings"},
 		From:    Provenance{Kind: Published, Source: "S23", At: "application chart", Note: "The servo's two sides follow the pressure test of a sister unit (S2)."},
 	},
 	{
@@ -69,7 +64,6 @@ var Elements = []Element{
 		Applied: "rear servo, in R and manual 1",
 		Does:    "holds the rear planet carrier",
 		Tie:     Held(RearCarrier),
-		Parts:   []string{"rear band", "rear band strut", "rear servo piston and seal"},
 		From:    Provenance{Kind: Published, Source: "S23", At: "application chart"},
 	},
 	{
@@ -77,7 +71,6 @@ var Elements = []Element{
 		Applied: "by itself, when the engine drives in 1st",
 		Does:    "keeps the rear planet carrier from turning backward",
 		Tie:     Held(RearCarrier),
-		Parts:   []string{"overrunning clutch rollers and springs", "overrunning clutch cam"},
 		From:    Provenance{Kind: Published, Source: "S23", At: "application chart"},
 	},
 	{
@@ -85,7 +78,6 @@ var Elements = []Element{
 		Applied: "overdrive piston against the direct clutch spring, fed through the 3-4 valve",
 		Does:    "holds the overdrive sun gear",
 		Tie:     Held(OverdriveSun),
-		Parts:   []string{"overdrive clutch discs", "overdrive piston seals", "overdrive spacer"},
 		From:    Provenance{Kind: Published, Source: "S23", At: "application chart", Note: "Which member it holds is derived from the ratio of 4th."},
 	},
 	{
@@ -93,7 +85,6 @@ var Elements = []Element{
 		Applied: "its spring, until the overdrive piston pushes the spring back",
 		Does:    "locks the overdrive set solid, in both directions of torque",
 		Tie:     Tied(OverdriveSun, OutputShaft),
-		Parts:   []string{"direct clutch discs", "direct clutch spring"},
 		From:    Provenance{Kind: Memory, Note: "The application chart (S23) shows when it is on; the spring and the members it joins are from memory, confirm in the maker's manual."},
 	},
 	{
@@ -101,7 +92,6 @@ var Elements = []Element{
 		Applied: "by itself, when the engine drives in 1st, 2nd and 3rd",
 		Does:    "drives the output shaft from the intermediate shaft",
 		Tie:     Tied(IntermediateShaft, OutputShaft),
-		Parts:   []string{"overdrive overrunning clutch"},
 		From:    Provenance{Kind: Memory, Note: "The application chart (S23) shows when it is on; the members it joins are from memory, confirm in the maker's manual."},
 	},
 }
