@@ -142,7 +142,7 @@ type coilOutcome struct {
 
 // judgeCoil judges the coil of a form.
 func judgeCoil(f *form) (out coilOutcome, err error) {
-	m := coil.Measurement{Soaked: soaked(f), Where: coil.Place(f.text("where"))}
+	m := coil.Measurement{Units: f.units(), Soaked: soaked(f), Where: coil.Place(f.text("where"))}
 	sheet := f.sheet()
 	own, _ := unit.CoilByID(f.text("coil"))
 	if ownWindowWanted(f) {

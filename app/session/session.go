@@ -64,13 +64,15 @@ func (s *Session) Open() {
 	}
 	var err error
 	s.store, err = store.Open(s.box, s.now)
-	s.notices = s.store.Notices()
 	if err != nil {
 		// The notice says so; from here on the jobs live in the page's memory.
+		s.notices = s.store.Notices()
 		s.box = store.Memory{}
 		s.store, _ = store.Open(s.box, s.now)
 	}
 	s.settings = s.store.Settings()
+	s.engine.Own, s.engine.Units = s.sound(s.store.Values()), s.settings.Units
+	s.notices = append(s.notices, s.store.Notices()...)
 	s.forget()
 	s.notify()
 }
@@ -128,7 +130,7 @@ func (s *Session) Settled() bool {
 // Sheet is the unit sheet for the truck at hand. Version and build stay open
 // until the user has said them, so that figures of all versions are shown.
 func (s *Session) Sheet() unit.Sheet {
-	sheet := unit.Sheet{Book: s.Book()}
+	sheet := unit.Sheet{Book: s.Book(), Own: s.engine.Own}
 	if s.Settled() {
 		sheet.Version, sheet.Build = s.Job().Case.Version, s.Job().Case.Build
 	}

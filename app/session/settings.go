@@ -1,8 +1,11 @@
 package session
 
 import (
+	"maps"
+
 	"provingbench/app/store"
 	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
 )
 
 // Units is how the user reads measures.
@@ -15,7 +18,47 @@ func (s *Session) Settings() store.Settings { return s.settings }
 func (s *Session) Set(f func(*store.Settings)) {
 	s.Open()
 	f(&s.settings)
+	s.engine.Units = s.settings.Units
 	s.complain(s.store.SetSettings(s.settings))
 	s.forget()
 	s.notify()
+}
+
+// Own is the user's own acceptance values by their ids; nobody may change it.
+func (s *Session) Own() map[string]unit.OwnLimit { return s.engine.Own }
+
+// SetOwn takes a value of the user's own in the place of the sheet's; nil goes
+// back to the sheet's.
+//
+// Errors: *unit.OwnLimitError.
+func (s *Session) SetOwn(id string, own *unit.OwnLimit) error {
+	s.Open()
+	next := maps.Clone(s.engine.Own)
+	if next == nil {
+		next = map[string]unit.OwnLimit{}
+	}
+	delete(next, id)
+	if own != nil {
+		if _, err := (unit.Sheet{Book: s.Book()}).With(id, *own); err != nil {
+			return err
+		}
+		next[id] = *own
+	}
+	s.engine.Own = next
+	s.complain(s.store.SetValues(next))
+	s.forget()
+	s.notify()
+	return nil
+}
+
+// sound leaves out the values that the sheet has no place for: they were kept
+// by another version, and none is judged by.
+func (s *Session) sound(kept map[string]unit.OwnLimit) map[string]unit.OwnLimit {
+	own := map[string]unit.OwnLimit{}
+	for id, l := range kept {
+		if _, err := (unit.Sheet{Book: s.Book()}).With(id, l); err == nil {
+			own[id] = l
+		}
+	}
+	return own
 }

@@ -5,9 +5,14 @@ import (
 	"fmt"
 
 	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
 )
 
-const settingsKey = "provingbench.settings"
+// Keys in the box.
+const (
+	settingsKey = "provingbench.settings"
+	valuesKey   = "provingbench.values"
+)
 
 // Settings are the user's ways, the same for all jobs.
 type Settings struct {
@@ -34,6 +39,36 @@ func (s *Store) SetSettings(x Settings) error {
 	}
 	if err := s.box.Set(settingsKey, string(text)); err != nil {
 		return fmt.Errorf("store: saving settings: %w", err)
+	}
+	return nil
+}
+
+// Values returns the user's own acceptance values by their ids. What is kept
+// and can't be read is set aside, as jobs are.
+func (s *Store) Values() map[string]unit.OwnLimit {
+	text, ok, err := s.box.Get(valuesKey)
+	if err != nil || !ok {
+		return nil
+	}
+	var own map[string]unit.OwnLimit
+	if json.Unmarshal([]byte(text), &own) != nil {
+		if s.box.Set(asidePrefix+"values", text) == nil {
+			_ = s.box.Remove(valuesKey) // if it stays, it is only read and set aside again
+		}
+		s.notices = append(s.notices, Notice{asidePrefix + "values", "Your own values were damaged and have been set aside. Readings are judged by the sheet that comes with the tool."})
+		return nil
+	}
+	return own
+}
+
+// SetValues keeps the user's own acceptance values.
+func (s *Store) SetValues(own map[string]unit.OwnLimit) error {
+	text, err := json.Marshal(own)
+	if err != nil {
+		return fmt.Errorf("store: encoding values: %w", err)
+	}
+	if err := s.box.Set(valuesKey, string(text)); err != nil {
+		return fmt.Errorf("store: saving values: %w", err)
 	}
 	return nil
 }

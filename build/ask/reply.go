@@ -209,7 +209,7 @@ func repair(e *diagnosis.Engine, a *diagnosis.Answer, f *catalogue.Fault) Repair
 	for _, t := range f.Repair.Together {
 		r.Together = append(r.Together, t.Part+": "+t.Why)
 	}
-	sheet := unit.Sheet{Book: e.Book, Version: a.CaseOf.Version, Build: a.CaseOf.Build}
+	sheet := e.Sheet(&a.CaseOf)
 	for _, id := range f.Repair.Uses {
 		acceptance, ok := e.Book.Acceptance(id)
 		if !ok {

@@ -54,6 +54,8 @@ type Measurement struct {
 	Supplies []quantity.Voltage
 	// HotAt is how warm the winding gets in service; 0 for 100 °C.
 	HotAt quantity.Temperature
+	// Units are those in which the explanation is given.
+	Units quantity.Preference
 	// Rule decides; its zero value calls by 95 % probability.
 	Rule conformity.Rule
 }
@@ -501,8 +503,8 @@ func (m Measurement) explain(res *Result) {
 	var s []string
 	if m.Reading.Kind != "" && !m.Reading.OpenLoop && m.Temperature != 0 {
 		s = append(s, fmt.Sprintf("%s without the leads at %s is %s at %s.",
-			quantity.FormatSignificant(res.Net.Value(), quantity.Ohm, 3), both(m.Temperature),
-			quantity.FormatSignificant(res.Referred.Value(), quantity.Ohm, 3), both(res.Reference)))
+			quantity.FormatSignificant(res.Net.Value(), quantity.Ohm, 3), m.degrees(m.Temperature),
+			quantity.FormatSignificant(res.Referred.Value(), quantity.Ohm, 3), m.degrees(res.Reference)))
 	}
 	s = append(s, res.Judgement.Reason)
 	for _, d := range res.Diagnoses {
@@ -530,8 +532,8 @@ func (s Share) String() string {
 	return fmt.Sprintf("%.0f %% to %.0f %%", 100*s.Least, 100*s.Most)
 }
 
-func both(t quantity.Temperature) string {
-	return quantity.FormatBoth(t.Value(), quantity.Fahrenheit, 0)
+func (m Measurement) degrees(t quantity.Temperature) string {
+	return m.Units.Format(t.Value(), quantity.Fahrenheit, 0)
 }
 
 func lower(s string) string {

@@ -68,7 +68,7 @@ func TestWarmCoilMeets(t *testing.T) {
 	assert.InDelta(t, 12.6/3.698, float64(res.Draws[0].Cold), 0.005, "Ohm's law")
 	assert.InDelta(t, 14/(3.698*335/255), float64(res.Draws[1].Hot), 0.005, "Ohm's law at 100 °C")
 	assert.Equal(t, "NOTICE: never hold battery voltage on this coil. It draws about 3 A and overheats; its driver pulses it to 1 A on average. Let the truck drive it, or use a current-limited supply as the maker's manual says.", res.HoldWarning)
-	assert.True(t, strings.HasPrefix(res.Explanation, "4.6 ohm without the leads at 180 °F (82 °C) is 3.7 ohm at 68 °F (20 °C)."), res.Explanation)
+	assert.True(t, strings.HasPrefix(res.Explanation, "4.6 ohm without the leads at 180 °F is 3.7 ohm at 68 °F."), res.Explanation)
 }
 
 func TestPropagation(t *testing.T) {
@@ -308,7 +308,7 @@ func ExampleMeasurement_Judge() {
 	fmt.Println(res.Expected[0])
 	// Output:
 	// <nil>
-	// 4.6 ohm without the leads at 180 °F (82 °C) is 3.7 ohm at 68 °F (20 °C). 3.7 ohm is inside 3 ohm to 5 ohm. The reading can be off by 0.34 ohm, and it is good with a probability of more than 99 %.
+	// 4.6 ohm without the leads at 180 °F is 3.7 ohm at 68 °F. 3.7 ohm is inside 3 ohm to 5 ohm. The reading can be off by 0.34 ohm, and it is good with a probability of more than 99 %.
 	// Your meter should show between 4.03 ohm and 6.52 ohm now.
 }
 

@@ -44,9 +44,9 @@ func (e *Engine) judgeCoil(j *Judgement, c *Case, check *catalogue.Check, q *cat
 		m.Temperature = quantity.Temperature(at.SI)
 	}
 	for k := range j.Limits {
-		m.Windows = append(m.Windows, window(&j.Limits[k], e.Book))
+		m.Windows = append(m.Windows, e.window(&j.Limits[k]))
 	}
-	m.Others = e.otherCoils(c, q.Acceptance)
+	m.Others, m.Units = e.otherCoils(c, q.Acceptance), e.Units
 	result, err := m.Judge()
 	if err != nil {
 		j.Field, j.Problem = "reading", sentence(err)
@@ -90,13 +90,13 @@ func (e *Engine) place(check *catalogue.Check) coil.Place {
 // otherCoils returns the windows of the coils that sit behind the same plug.
 func (e *Engine) otherCoils(c *Case, own string) []conformity.Window {
 	var others []conformity.Window
-	sheet := unit.Sheet{Book: e.Book, Version: c.Version, Build: c.Build}
+	sheet := e.Sheet(c)
 	for _, o := range unit.Coils {
 		if o.Acceptance == own {
 			continue
 		}
 		for _, l := range sheet.Limits(o.Acceptance) {
-			w := window(&l, e.Book)
+			w := e.window(&l)
 			w.Name = o.Name
 			others = append(others, w)
 		}

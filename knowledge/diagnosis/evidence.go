@@ -7,6 +7,7 @@ import (
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/infer"
 	"provingbench/knowledge/plan"
+	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 )
 
@@ -23,9 +24,16 @@ const (
 type Engine struct {
 	Catalogue *catalogue.Catalogue
 	Book      *unit.Book
+	Own       map[string]unit.OwnLimit // the user's own values, by acceptance id; they stand above the book's
+	Units     quantity.Preference      // in which reasons are given
 
 	once   sync.Once
 	checks []plan.Check // all of the catalogue's, as the plan takes them
+}
+
+// Sheet is the unit sheet of a case.
+func (e *Engine) Sheet(c *Case) unit.Sheet {
+	return unit.Sheet{Book: e.Book, Version: c.Version, Build: c.Build, Own: e.Own}
 }
 
 // priors returns how common each fault is on this version and build, before

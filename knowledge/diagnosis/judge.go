@@ -16,7 +16,7 @@ import (
 type Judgement struct {
 	Outcome     string             // id of the observation's outcome; empty: no evidence
 	Verdict     conformity.Verdict // of a reading; empty for a picked outcome
-	Value       string             // the reading as understood, in both systems of units
+	Value       string             // the reading as understood, in the units that the engine gives reasons in
 	Probability float64            // that the thing measured conforms
 	Reason      string             // the verdict's reason, in plain sentences
 	Shows       string             // what the meter should show now, where that differs from the sheet
@@ -77,10 +77,10 @@ func (e *Engine) judgeReading(c *Case, check *catalogue.Check, q *catalogue.Read
 	if err != nil {
 		return Judgement{Field: "reading", Problem: sentence(err)}
 	}
-	j := Judgement{Value: shown(r)}
+	j := Judgement{Value: e.shown(r)}
 	acceptance, ok := e.Book.Acceptance(q.Acceptance)
 	if ok {
-		j.Limits = unit.Sheet{Book: e.Book, Version: c.Version, Build: c.Build}.Limits(q.Acceptance)
+		j.Limits = e.Sheet(c).Limits(q.Acceptance)
 	}
 	j.Provisional = slices.ContainsFunc(j.Limits, func(l unit.Limit) bool { return l.Provenance.Kind == unit.Memory })
 	accuracy, field, problem := entryAccuracy(r, n)
@@ -94,13 +94,13 @@ func (e *Engine) judgeReading(c *Case, check *catalogue.Check, q *catalogue.Read
 	var ceiling *conformity.Window
 	if ok && forward(acceptance) {
 		if top, ok := e.Book.Acceptance(forwardCeiling); ok && len(top.Limits) > 0 {
-			w := window(&top.Limits[0], e.Book)
+			w := e.window(&top.Limits[0])
 			ceiling = &w
 		}
 	}
 	var windows []conformity.Window
 	for k := range j.Limits {
-		windows = append(windows, window(&j.Limits[k], e.Book))
+		windows = append(windows, e.window(&j.Limits[k]))
 	}
 	result := conformity.JudgeAll(r, accuracy.Standard(r), windows, ceiling, conformity.Probable)
 	j.Verdict, j.Probability, j.Reason = result.Verdict, result.Probability, result.Reason
@@ -121,7 +121,7 @@ func forward(a *unit.Acceptance) bool {
 }
 
 // window brings a limit into conformity's form, named after who says so.
-func window(l *unit.Limit, b *unit.Book) conformity.Window {
+func (e *Engine) window(l *unit.Limit) conformity.Window {
 	name := strings.ReplaceAll(string(l.Provenance.Kind), "-", " ")
 	switch {
 	case l.Provenance.Kind == unit.Memory:
@@ -129,11 +129,17 @@ func window(l *unit.Limit, b *unit.Book) conformity.Window {
 	case l.Provenance.Kind == unit.Own:
 		name = "your own value"
 	case l.Provenance.Source != "":
-		if s, ok := b.Source(l.Provenance.Source); ok {
+		if s, ok := e.Book.Source(l.Provenance.Source); ok {
 			name = s.Title
 		}
 	}
-	return conformity.Window{Name: name, Min: l.Min, Max: l.Max}
+	w := conformity.Window{Name: name, Min: l.Min, Max: l.Max}
+	for _, v := range []*quantity.Value{l.Min, l.Max} {
+		if v != nil {
+			w.Unit = e.Units.Unit(quantity.DefaultUnit(v.Kind))
+		}
+	}
+	return w
 }
 
 func entryUnit(kind quantity.Kind, name string) (u quantity.Unit, problem string) {
@@ -182,9 +188,9 @@ func sentence(err error) string {
 	return "This can't be read. Check what was typed."
 }
 
-func shown(r quantity.Reading) string {
+func (e *Engine) shown(r quantity.Reading) string {
 	if r.OpenLoop {
 		return "OL"
 	}
-	return quantity.FormatBoth(r.Value(), quantity.DefaultUnit(r.Kind), -1)
+	return e.Units.Format(r.Value(), quantity.DefaultUnit(r.Kind), -1)
 }
