@@ -1,9 +1,10 @@
 package learn
 
 import (
-	"math/rand/v2"
+	"math"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -14,6 +15,7 @@ import (
 
 	"provingbench/app/session"
 	"provingbench/app/store"
+	catalog "provingbench/knowledge/catalogue"
 	catalogue "provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/diagnosis"
 	"provingbench/knowledge/tree"
@@ -143,49 +145,77 @@ func TestEveryTreeCanBeDrawn(t *testing.T) {
 	}
 }
 
-// TestTheLiveToolWalksTheSameTree gives a job the answers along drawn branches,
-// as somebody would in Find, and asks what it would do next.
+// TestTheLiveToolWalksTheSameTree gives a job the answers along every drawn
+// branch of every tree, as somebody would in Find, and asks what it would do
+// next: the same check at the same level for the same minutes and reason, the
+// same faults proved and suspected, the same end.
 func TestTheLiveToolWalksTheSameTree(t *testing.T) {
 	if testing.Short() {
-		t.Skip("asks the engine many times")
+		t.Skip("asks the engine some thousand times")
 	}
-	random := rand.New(rand.NewPCG(1, 2)) // the same paths each time
 	c := catalogue.Catalogue()
-	for _, id := range []string{"no-reverse", "launches-in-third", "runs-hot", "shudder", "no-fourth"} {
-		for range 2 {
-			s := newSession()
-			s.Change("", func(j *store.Job) { j.Case = tree.Start(id) })
-			n := tree.Shipped().Tree(c.SymptomIndex(id))
-			for n.End == tree.GoesOn {
-				a, err := s.Answer()
-				require.NoError(t, err)
-				require.NotEmpty(t, a.Next, id)
-				k := &c.Checks[n.Check]
-				require.Equal(t, k.ID, a.Next[0].Check.ID, id)
-				var drawn []tree.Branch
-				for _, b := range n.Branches {
-					if b.Outcomes != nil {
-						drawn = append(drawn, b)
-					}
-				}
-				if len(drawn) == 0 {
-					break
-				}
-				b := drawn[random.IntN(len(drawn))]
-				for _, entry := range tree.Entries(k, b.Outcomes) {
-					s.Enter("", entry)
-				}
-				n = b.Node
-				a, err = s.Answer()
-				require.NoError(t, err)
-				var proved []int
-				for _, f := range a.Proved {
-					proved = append(proved, c.FaultIndex(f.ID))
-				}
-				assert.Equal(t, n.Proved, proved, id)
-				assert.Equal(t, n.End == tree.Explained, a.Done, id)
-			}
+	for i := range c.Symptoms {
+		t.Run(c.Symptoms[i].ID, func(t *testing.T) {
+			t.Parallel()
+			w := walk{t: t, s: newSession(), c: c}
+			w.from(tree.Start(c.Symptoms[i].ID), tree.Shipped().Tree(i), nil)
+			assert.Positive(t, w.leaves)
+		})
+	}
+}
+
+type walk struct {
+	t      *testing.T
+	s      *session.Session
+	c      *catalog.Catalogue
+	leaves int
+}
+
+// from compares a node, and what comes after it, with a job that stands there.
+func (w *walk) from(standing diagnosis.Case, n *tree.Node, path []string) {
+	w.s.Change("", func(j *store.Job) { j.Case = standing })
+	ask := w.s.Standing
+	if n.End == tree.GoesOn || n.End == tree.NothingLeft {
+		ask = w.s.Answer
+	}
+	a, err := ask()
+	require.NoError(w.t, err)
+	var proved []int
+	for _, f := range a.Proved {
+		proved = append(proved, w.c.FaultIndex(f.ID))
+	}
+	require.Equal(w.t, n.Proved, proved, path)
+	var suspects []tree.Share
+	for _, x := range a.Ranked {
+		if !x.Proved && len(suspects) < len(n.Suspects) {
+			suspects = append(suspects, tree.Share{Fault: w.c.FaultIndex(x.Fault.ID), Percent: int(math.Round(100 * x.Probability))})
 		}
+	}
+	require.Equal(w.t, n.Suspects, suspects, path)
+	if n.End != tree.GoesOn {
+		w.leaves++
+		if n.End != tree.Cut {
+			require.Equal(w.t, n.End == tree.Explained, a.Done, path)
+			require.Empty(w.t, a.Next, path)
+		}
+		return
+	}
+	require.NotEmpty(w.t, a.Next, path)
+	k := &w.c.Checks[n.Check]
+	require.Equal(w.t, k.ID, a.Next[0].Check.ID, path)
+	require.Equal(w.t, n.Why, a.Next[0].Why, path)
+	require.InDelta(w.t, a.Next[0].Minutes, n.Minutes, 0.5, path)
+	for _, b := range n.Branches {
+		if b.Outcomes == nil {
+			continue // what is not drawn has no answers to give
+		}
+		w.s.Change("", func(j *store.Job) { j.Case = standing; j.Case.Entries = slices.Clone(standing.Entries) })
+		for _, entry := range tree.Entries(k, b.Outcomes) {
+			w.s.Enter("", entry)
+		}
+		with := w.s.Case()
+		require.Equal(w.t, w.c.Access[n.Level].ID, with.Level, path)
+		w.from(with, b.Node, append(path[:len(path):len(path)], k.ID))
 	}
 }
 

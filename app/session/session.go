@@ -249,7 +249,7 @@ func (s *Session) words() *complaint.Index {
 }
 
 // Enter adds an observation to the job at hand. A truck that a check was done on
-// is at one of that check's levels, so the level follows.
+// is at the nearest of that check's levels, so the level follows.
 func (s *Session) Enter(done string, n diagnosis.Entry) { s.enter(done, true, n) }
 
 // enter adds observations; here says that they were made on the truck as it
@@ -263,9 +263,8 @@ func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {
 		for _, n := range entries {
 			j.Case.Entries = append(j.Case.Entries, n)
 			j.Made = append(j.Made, store.Made{At: at, Meter: s.settings.Meter})
-			check := s.Catalogue().Check(n.Check)
-			if here && check != nil && check.Level != j.Case.Level && !slices.Contains(check.Also, j.Case.Level) {
-				j.Case.Level = check.Level
+			if check := s.Catalogue().Check(n.Check); here && check != nil {
+				j.Case.Level = s.Catalogue().Where(check, j.Case.Level)
 			}
 		}
 	})

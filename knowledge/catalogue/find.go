@@ -114,6 +114,33 @@ func (c *Catalogue) Level(id string) *AccessLevel {
 	return nil
 }
 
+// Travel gives the minutes from one access level to another: the sum of the
+// openings on the way in, or of the closings on the way out.
+func (c *Catalogue) Travel(from, to string) float64 {
+	a, b := c.LevelIndex(from), c.LevelIndex(to)
+	sum := 0.0
+	for i := a + 1; i <= b; i++ {
+		sum += c.Access[i].Open
+	}
+	for i := b + 1; i <= a; i++ {
+		sum += c.Access[i].Close
+	}
+	return sum
+}
+
+// Where gives the level at which a check is done on a truck that stands at
+// another: there, if it can be, and else at the level nearest in minutes. The
+// truck is there afterwards.
+func (c *Catalogue) Where(k *Check, here string) string {
+	nearest := k.Level
+	for _, l := range k.Also {
+		if c.Travel(here, l) < c.Travel(here, nearest) {
+			nearest = l
+		}
+	}
+	return nearest
+}
+
 // Observation gives the observation with an id; nil when there is none.
 func (k *Check) Observation(id string) *Observation {
 	for i := range k.Observations {

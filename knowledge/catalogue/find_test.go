@@ -98,3 +98,17 @@ func TestScales(t *testing.T) {
 	_, ok = Frequency("perhaps").Probability()
 	assert.False(t, ok)
 }
+
+// Getting from level to level is the sum of what is opened or closed on the way.
+// Source: the definition, by hand.
+func TestWhere(t *testing.T) {
+	c := Catalogue{Access: []AccessLevel{{ID: "wheels"}, {ID: "raised", Open: 8, Close: 5}, {ID: "plug", Open: 5, Close: 5}, {ID: "pan", Open: 30, Close: 35}}}
+	assert.Equal(t, 43.0, c.Travel("wheels", "pan"))
+	assert.Equal(t, 45.0, c.Travel("pan", "wheels"))
+	assert.Zero(t, c.Travel("plug", "plug"))
+
+	k := &Check{Level: "raised", Also: []string{"plug"}}
+	for here, want := range map[string]string{"wheels": "raised", "raised": "raised", "plug": "plug", "pan": "plug"} {
+		assert.Equal(t, want, c.Where(k, here), here)
+	}
+}

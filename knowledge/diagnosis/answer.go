@@ -488,12 +488,12 @@ func (e *Engine) suggestions(a *Answer, index []int, in []plan.Suggestion) []Sug
 	for k := range in {
 		s := &in[k]
 		check := &e.Catalogue.Checks[index[s.Check]]
-		level := &e.Catalogue.Access[s.Level]
-		if here := a.CaseOf.Level; check.Level == here || slices.Contains(check.Also, here) {
-			// The plan may see that the truck will be moved anyway; whoever stands
-			// before it does first what can be done where it stands.
-			level, s.Travel, s.Minutes = e.Catalogue.Level(here), 0, check.Minutes
-		}
+		// The plan may see that the truck will be moved anyway; whoever stands
+		// before it does first what can be done where it stands, or nearly.
+		here := a.CaseOf.Level
+		level := e.Catalogue.Level(e.Catalogue.Where(check, here))
+		s.Travel = e.Catalogue.Travel(here, level.ID)
+		s.Minutes = s.Travel + check.Minutes
 		out[k] = Suggestion{
 			Check: check, Level: level, Travel: s.Travel, Minutes: s.Minutes,
 			Expected: s.Expected, Bits: s.Bits, Proof: s.Proof, Why: e.why(a, s),

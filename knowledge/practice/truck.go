@@ -33,8 +33,6 @@ import (
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
 	"provingbench/knowledge/order"
-	"provingbench/knowledge/plan"
-	"provingbench/knowledge/tree"
 	"provingbench/knowledge/unit"
 )
 
@@ -246,12 +244,8 @@ func (r *Run) Proved() []*catalogue.Fault {
 // get there, and those with the check's own.
 func (r *Run) Effort(k *catalogue.Check) (level string, travel, minutes float64) {
 	c := r.Truck.known
-	var p plan.Problem
-	for _, l := range c.Access {
-		p.Levels = append(p.Levels, plan.Level{Open: l.Open, Close: l.Close})
-	}
-	level = tree.LevelAfter(r.Case.Level, k)
-	travel = p.Travel(c.LevelIndex(r.Case.Level), c.LevelIndex(level))
+	level = c.Where(k, r.Case.Level)
+	travel = c.Travel(r.Case.Level, level)
 	return level, travel, travel + k.Minutes
 }
 

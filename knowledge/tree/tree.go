@@ -5,7 +5,7 @@
 //
 // A tree is what comes of asking the engine (package diagnosis) again and again,
 // so that who gives the live engine the same answers walks the same tree. Asking
-// takes about a minute for all complaints; it is done once, when the catalogue
+// takes some seconds for all complaints; it is done once, when the catalogue
 // is compiled, and the trees are carried as numbers (shipped.go).
 //
 // Every tree begins with one reported symptom on a late truck of stock build, on
@@ -16,11 +16,9 @@ package tree
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
-	"provingbench/knowledge/plan"
 	"provingbench/knowledge/unit"
 )
 
@@ -98,8 +96,8 @@ func Start(symptom string) diagnosis.Case {
 // each answer, and draws the tree of it.
 //
 // Errors: those of diagnosis.Engine.
-// Source: definition; following the live engine along drawn paths is checked in
-// tree_test.go.
+// Source: definition; every drawn branch is followed with the live tool in the
+// test of package learn, among the screens.
 func Compile(e *diagnosis.Engine, symptom string) (*Node, error) {
 	start := Start(symptom)
 	standing, err := e.Answer(start)
@@ -144,31 +142,11 @@ func (g grower) node(c diagnosis.Case, standing *diagnosis.Answer, share, spent 
 		return n, nil
 	}
 	next := answer.Next[0]
-	level := LevelAfter(c.Level, next.Check)
-	minutes := g.travel(c.Level, level) + next.Check.Minutes
 	n.End = GoesOn
-	n.Check, n.Level = g.engine.Catalogue.CheckIndex(next.Check.ID), g.engine.Catalogue.LevelIndex(level)
-	n.Minutes, n.Why = int(math.Round(minutes)), next.Why
-	c.Level = level
-	return n, g.grow(n, c, next.Check, share, spent+minutes, depth)
-}
-
-// LevelAfter is where a truck is after a check: where it was if the check can
-// be done there, and else at the check's own level. Jobs follow the same rule.
-func LevelAfter(level string, k *catalogue.Check) string {
-	if level == k.Level || slices.Contains(k.Also, level) {
-		return level
-	}
-	return k.Level
-}
-
-// travel is the minutes from one level to another.
-func (g grower) travel(from, to string) float64 {
-	var p plan.Problem
-	for _, l := range g.engine.Catalogue.Access {
-		p.Levels = append(p.Levels, plan.Level{Open: l.Open, Close: l.Close})
-	}
-	return p.Travel(g.engine.Catalogue.LevelIndex(from), g.engine.Catalogue.LevelIndex(to))
+	n.Check, n.Level = g.engine.Catalogue.CheckIndex(next.Check.ID), g.engine.Catalogue.LevelIndex(next.Level.ID)
+	n.Minutes, n.Why = int(math.Round(next.Minutes)), next.Why
+	c.Level = next.Level.ID
+	return n, g.grow(n, c, next.Check, share, spent+next.Minutes, depth)
 }
 
 // grow draws what the next check may show; spent counts it in.
