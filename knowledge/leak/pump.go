@@ -90,15 +90,15 @@ const Provenance = "typical, invented for the demo: replace them by what you mea
 // Gaps are places where such units leak. Every dimension is invented, of the
 // size that a hand in the trade would expect; see Provenance.
 var Gaps = []Gap{
-	{ID: "support-ring", Name: "Sealing ring on a support or shaft", Kind: KindAnnulus, Across: 50e-3, Gap: 0.08e-3, Length: 2.4e-3, Off: 0.5,
+	{ID: "support-ring", Name: "Sealing ring on a support or shaft", Kind: KindAnnulus, Across: 50e-3, Gap: 0.04e-3, Length: 2.4e-3, Off: 0.5,
 		Note: "A worn ring that no longer touches its bore: the clearance is what is left open all round."},
 	{ID: "valve-bore", Name: "Valve in its bore", Kind: KindAnnulus, Across: 16e-3, Gap: 0.03e-3, Length: 6e-3, Off: 1,
 		Note: "A valve lies on one side of its bore, so it counts as touching. Half of what a bore gauge and a micrometer differ by is the clearance."},
-	{ID: "servo-piston", Name: "Servo or accumulator piston past its ring", Kind: KindAnnulus, Across: 70e-3, Gap: 0.05e-3, Length: 2.5e-3, Off: 1,
+	{ID: "servo-piston", Name: "Servo or accumulator piston past its ring", Kind: KindAnnulus, Across: 70e-3, Gap: 0.03e-3, Length: 2.5e-3, Off: 1,
 		Note: "With a broken ring enter the clearance of the bare piston."},
 	{ID: "body-face", Name: "Warped valve body face", Kind: KindSlot, Across: 25e-3, Gap: 0.05e-3, Length: 4e-3,
 		Note: "The gap is what a feeler goes under; the length is the land between the two channels."},
-	{ID: "bushing", Name: "Worn pump or shaft bushing", Kind: KindAnnulus, Across: 45e-3, Gap: 0.1e-3, Length: 15e-3, Off: 1,
+	{ID: "bushing", Name: "Worn pump or shaft bushing", Kind: KindAnnulus, Across: 45e-3, Gap: 0.05e-3, Length: 15e-3, Off: 1,
 		Note: "Counts where the bushing stands between pressure and the pan."},
 	{ID: "hole", Name: "Hole, bleed or missing check ball", Kind: KindHole, Across: 2e-3, Length: 1.5e-3,
 		Note: "A drilled hole with square edges. For a missing ball enter the hole of its seat."},
