@@ -113,7 +113,7 @@ func (e *Error) Sentence() string {
 			return s + said.Sentence()
 		}
 	}
-	quoted := "“" + e.Part + "”"
+	quoted := `"` + e.Part + `"`
 	switch e.Reason {
 	case TooFew:
 		return s + "Three places at least are needed, and they must not be all in one line."

@@ -137,7 +137,7 @@ func TestReadingsThatAreNoFace(t *testing.T) {
 				var e *Error
 				require.ErrorAs(t, err, &e)
 				assert.Equal(t, row.reason, e.Reason)
-				assert.Regexp(t, `^[A-Z“].*\.$`, e.Sentence())
+				assert.Regexp(t, `^[A-Z"].*\.$`, e.Sentence())
 			}
 		})
 	}
