@@ -25,6 +25,9 @@ import (
 var tools = []*tool{
 	coilTool,
 	temperatureTool,
+	leakTool,
+	leakDownTool,
+	springTool,
 }
 
 // Names lists the calculators by the name in their address, in the order shown.

@@ -15,6 +15,8 @@ type Pump struct {
 var (
 	maxDisplacement = quantity.Litre.Of(0.5)
 	maxSpeed        = quantity.RPM.Of(10000)
+	leastDelivery   = quantity.LitrePerMinute.Of(0.01)
+	maxFlow         = quantity.LitrePerMinute.Of(1e6)
 )
 
 // Delivery returns what the pump sends out at an engine speed, as long as its
@@ -40,14 +42,27 @@ func (p Pump) Delivery(speed quantity.Rotation) (quantity.Flow, error) {
 	return quantity.Flow(float64(p.Displacement) * turns * float64(p.Efficiency)), nil
 }
 
-// Share returns how much of a delivery a leak takes: 0.18 for 18 %. Over 1 the
-// pump can't hold the pressure that the leak was worked out at, and the real
-// pressure falls until the two agree. ok is false when nothing is delivered.
-func Share(leak, delivery quantity.Flow) (share quantity.Ratio, ok bool) {
-	if !(delivery > 0) || !(leak >= 0) {
-		return 0, false
+// Share returns how much of what the pump delivers at an engine speed a leak
+// takes: 0.18 for 18 %. Over 1 the pump can't hold the pressure that the leak
+// was worked out at, and the real pressure falls until the two agree.
+//
+//	share = Q_leak / Delivery
+//
+// The leak must not be negative, and the pump deliver at least 0.01 L/min.
+// Errors: *quantity.RangeError naming the argument.
+// Source: continuity; checked in pump_test.go.
+func (p Pump) Share(leak quantity.Flow, speed quantity.Rotation) (quantity.Ratio, error) {
+	d, err := p.Delivery(speed)
+	if err != nil {
+		return 0, err
 	}
-	return quantity.Ratio(leak / delivery), true
+	if err := within("leak", leak.Value(), maxFlow, quantity.LitrePerMinute); err != nil {
+		return 0, err
+	}
+	if err := quantity.Within("leak", "delivery of the pump", d.Value(), leastDelivery, maxFlow, quantity.LitrePerMinute); err != nil {
+		return 0, err
+	}
+	return quantity.Ratio(leak / d), nil
 }
 
 // A Kind says which form a gap has.

@@ -41,11 +41,20 @@ func TestDelivery(t *testing.T) {
 }
 
 func TestShare(t *testing.T) {
-	s, ok := Share(2, 8)
-	assert.True(t, ok)
-	assert.InDelta(t, 0.25, float64(s), 1e-12)
-	for _, bad := range [][2]quantity.Flow{{1, 0}, {-1, 2}, {quantity.Flow(math.NaN()), 1}, {1, quantity.Flow(math.NaN())}} {
-		_, ok := Share(bad[0], bad[1])
-		assert.False(t, ok)
+	// 18 mL a turn at 1000 rpm and 90 % are 16.2 L/min, by hand.
+	speed := quantity.Rotation(quantity.RPM.SI(1000))
+	s, err := Pump{18e-6, 0.9}.Share(quantity.Flow(4.05e-3/60), speed)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.25, float64(s), 1e-9)
+	for name, bad := range map[string]struct {
+		leak  quantity.Flow
+		speed quantity.Rotation
+	}{"leak": {-1, speed}, "delivery of the pump": {1e-5, 0}, "engine speed": {1e-5, -1}} {
+		_, err := TypicalPump.Share(bad.leak, bad.speed)
+		var e *quantity.RangeError
+		require.ErrorAs(t, err, &e, name)
+		assert.Equal(t, name, e.Name)
 	}
+	_, err = TypicalPump.Share(quantity.Flow(math.NaN()), speed)
+	assert.Error(t, err)
 }

@@ -32,6 +32,8 @@ type Measurement struct {
 	// source; the loads hold at the length LoadAt.
 	FreeWindows, LoadWindows []conformity.Window
 	Rule                     conformity.Rule
+	// Units are those of the sentences.
+	Units quantity.Preference
 }
 
 // A Diagnosis is what a measurement says about the spring.
@@ -228,22 +230,22 @@ func (m Measurement) diagnose(r *Result) {
 		add(Other, "It has %s turns and a new one %s: it is another spring.", turns(s.Turns), turns(m.NewTurns))
 	case shorter && counted:
 		add(Collapsed, "All its turns are there and it stands %s lower than a new one: it has set. Its rate is as before, so in its place it pushes %s less.",
-			say((m.NewFree - s.Free).Value()), say(quantity.Force(float64(r.Rate)*float64(m.NewFree-s.Free)).Value()))
+			m.say((m.NewFree - s.Free).Value()), m.say(quantity.Force(float64(r.Rate)*float64(m.NewFree-s.Free)).Value()))
 	case shorter:
 		add(Collapsed, "It stands %s lower than a new one: it has set, or a turn is missing. Count the turns of both to tell.",
-			say((m.NewFree - s.Free).Value()))
+			m.say((m.NewFree - s.Free).Value()))
 	case longer:
-		add(Other, "It stands %s higher than a new one: it is another spring.", say((s.Free - m.NewFree).Value()))
+		add(Other, "It stands %s higher than a new one: it is another spring.", m.say((s.Free - m.NewFree).Value()))
 	}
 	if m.Load.Kind != "" && m.LoadAt.Kind != "" {
 		off := float64(r.Measured - r.Rate)
 		u := math.Hypot(float64(r.StandardMeasured), float64(r.StandardRate))
 		both := fmt.Sprintf("By its load it has %s, by wire, coil and turns %s.",
-			say(r.Measured.Value()), say(r.Rate.Value()))
+			m.say(r.Measured.Value()), m.say(r.Rate.Value()))
 		switch {
 		case length(m.LoadAt) < r.Solid:
 			add(Clashes, "The load was read at %s, under its solid length of %s: the coils touched, so the load says nothing.",
-				say(length(m.LoadAt).Value()), say(r.Solid.Value()))
+				m.say(length(m.LoadAt).Value()), m.say(r.Solid.Value()))
 		case off < -1.96*u:
 			add(Weak, "%s It pushes less than a whole spring of these dimensions: a coil is cracked, or wire or turns were measured wrong.", both)
 		case off > 1.96*u:
@@ -255,16 +257,16 @@ func (m Measurement) diagnose(r *Result) {
 		case l == 0:
 		case l <= r.Solid:
 			add(Clashes, "At %s its coils touch: solid is %s. The piston stops there, and not where it should.",
-				say(l.Value()), say(r.Solid.Value()))
+				m.say(l.Value()), m.say(r.Solid.Value()))
 		case l > s.Free:
-			add(Collapsed, "At %s it is longer than the spring is: the spring is loose in its place.", say(l.Value()))
+			add(Collapsed, "At %s it is longer than the spring is: the spring is loose in its place.", m.say(l.Value()))
 		case float64(l-r.Solid) < clashMargin*float64(s.Free-l):
 			add(NearClash, "At %s only %s is left until the coils touch. Springs are made with 15 %% of their travel to spare.",
-				say(l.Value()), say((l - r.Solid).Value()))
+				m.say(l.Value()), m.say((l - r.Solid).Value()))
 		}
 	}
 	if most, err := s.Buckles(FlatFlat); err == nil && s.Free > most {
-		add(Bows, "It is longer than %s, so without a pin or a bore to guide it, it can bow to the side.", say(most.Value()))
+		add(Bows, "It is longer than %s, so without a pin or a bore to guide it, it can bow to the side.", m.say(most.Value()))
 	}
 	if len(r.Diagnoses) == 0 {
 		text := "Nothing is wrong with it by what was measured."
@@ -300,5 +302,6 @@ func turns(n float64) string {
 	return quantity.FormatSignificant(quantity.Number.Of(n), quantity.Number, 3)
 }
 
-// say prints a value in the trade's unit and in the other.
-func say(v quantity.Value) string { return quantity.FormatBoth(v, quantity.Unit{}, -1) }
+func (m Measurement) say(v quantity.Value) string {
+	return m.Units.Format(v, quantity.DefaultUnit(v.Kind), -1)
+}
