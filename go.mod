@@ -20,6 +20,7 @@ require (
 	golang.org/x/tools v0.51.0 // indirect
 	gonum.org/v1/gonum v0.17.0 // indirect
 	honnef.co/go/tools v0.8.2 // indirect
+	rsc.io/qr v0.2.0
 )
 
 tool honnef.co/go/tools/cmd/staticcheck

@@ -109,3 +109,21 @@ func Installed() bool {
 	f := window().Get("goappIsAppInstalled")
 	return f.Truthy() && window().Call("goappIsAppInstalled").Bool()
 }
+
+// Dress gives the page larger targets for gloves, and its text a size: "",
+// "large" or "huge".
+func Dress(gloves bool, text string) {
+	if app.IsServer {
+		return
+	}
+	root := document().Get("documentElement")
+	set := func(name, value string) {
+		if value == "" {
+			root.Call("removeAttribute", name)
+			return
+		}
+		root.Call("setAttribute", name, value)
+	}
+	set("data-text", text)
+	set("data-gloves", map[bool]string{true: "yes"}[gloves])
+}

@@ -48,6 +48,9 @@ func Frame(here route.Address, s Surroundings, screen app.UI) app.UI {
 		app.Footer().Class("foot").Body(
 			&LightSwitch{},
 			app.P().Class("foot__line").Body(
+				app.A().Href(route.Settings().Href()).Text("Settings"),
+			),
+			app.P().Class("foot__line").Body(
 				app.A().Href(route.About().Href()).Text("About, cautions and sources"),
 			),
 			app.P().Class("foot__line").Text("The maker's manual and local rules stand above this tool."),

@@ -119,6 +119,24 @@ func Search() Address { return "/search/" }
 // Jobs is the list of what has been worked on.
 func Jobs() Address { return "/jobs/" }
 
+// JobPlan is the work that follows from what was proved on the truck at hand.
+func JobPlan() Address { return "/jobs/plan/" }
+
+// JobProof is the checks that are done again after the repair.
+func JobProof() Address { return "/jobs/proof/" }
+
+// ShopSheet is the job at hand on paper, for the shop.
+func ShopSheet() Address { return "/jobs/shop-sheet/" }
+
+// CustomerSheet is the job at hand on paper, for the customer.
+func CustomerSheet() Address { return "/jobs/customer-sheet/" }
+
+// Transfer takes jobs and values out of this browser and into it.
+func Transfer() Address { return "/jobs/transfer/" }
+
+// Settings is the user's ways: units, light, size, gloves.
+func Settings() Address { return "/settings/" }
+
 // About holds the general cautions, the sources and how to use the tool.
 func About() Address { return "/about/" }
 

@@ -93,6 +93,12 @@ type Screens struct {
 	Tree        func(symptom string) Screen
 	Raised      func() Screen
 	Jobs        func() Screen
+	JobPlan     func() Screen
+	JobProof    func() Screen
+	ShopSheet   func() Screen
+	Customer    func() Screen
+	Transfer    func() Screen
+	Settings    func() Screen
 	About       func() Screen
 	Search      func() Screen
 	Missing     func() Screen // shown at any other address
@@ -134,6 +140,12 @@ func (s *Site) table() []entry {
 		{Practice(), v.Practice},
 		{Raised(), v.Raised},
 		{Jobs(), v.Jobs},
+		{JobPlan(), v.JobPlan},
+		{JobProof(), v.JobProof},
+		{ShopSheet(), v.ShopSheet},
+		{CustomerSheet(), v.Customer},
+		{Transfer(), v.Transfer},
+		{Settings(), v.Settings},
 		{About(), v.About},
 		{Search(), v.Search},
 	}

@@ -39,6 +39,7 @@ func small() *Site {
 		Screens: Screens{
 			Home: one("home"), Find: one("find"), Checks: one("checks"), Figures: one("figures"),
 			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Quiz: one("quiz"), Practice: one("practice"), Jobs: one("jobs"),
+			JobPlan: one("plan"), JobProof: one("proof"), ShopSheet: one("shop"), Customer: one("customer"), Transfer: one("transfer"), Settings: one("settings"),
 			Codes: one("codes"), Code: each("code"), Raised: one("raised"),
 			About: one("about"), Search: one("search"), Missing: one("missing"),
 			Check: each("check"), Fault: each("fault"), Symptom: each("symptom"), Tree: each("tree"),
@@ -54,7 +55,7 @@ func TestAllListsEachAddressOnce(t *testing.T) {
 	assert.ElementsMatch(t, []Address{
 		"/", "/find/", "/checks/", "/checks/fluid-level/", "/faults/fluid-low/", "/symptoms/no-reverse/",
 		"/codes/", "/codes/p1757/", "/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/quiz/", "/learn/practice/",
-		"/learn/tree/no-reverse/", "/learn/raised/", "/jobs/", "/about/", "/search/",
+		"/learn/tree/no-reverse/", "/learn/raised/", "/jobs/", "/jobs/plan/", "/jobs/proof/", "/jobs/shop-sheet/", "/jobs/customer-sheet/", "/jobs/transfer/", "/settings/", "/about/", "/search/",
 	}, small().All())
 }
 

@@ -7,6 +7,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/search"
 	"provingbench/app/session"
+	"provingbench/app/settings"
 )
 
 // frame draws what is around the screens, with the job at hand in it.
@@ -32,6 +33,7 @@ type jobLine struct {
 func (l *jobLine) OnMount(app.Context) {
 	l.Session.Watch(l)
 	l.Session.Open()
+	settings.Dress(l.Session)
 }
 
 func (l *jobLine) Render() app.UI {

@@ -19,6 +19,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/search"
 	"provingbench/app/session"
+	"provingbench/app/settings"
 	"provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/diagnosis"
 	sheet "provingbench/knowledge/unit/shipped"
@@ -57,6 +58,12 @@ func site(s *session.Session) *route.Site {
 			Tree:        func(id string) route.Screen { return &learn.Tree{Session: s, ID: id} },
 			Raised:      func() route.Screen { return &learn.Raised{Catalogue: s.Catalogue(), Book: s.Book()} },
 			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
+			JobPlan:     func() route.Screen { return &jobs.Plan{Session: s} },
+			JobProof:    func() route.Screen { return &jobs.Proof{Session: s} },
+			ShopSheet:   func() route.Screen { return &jobs.Sheet{Session: s} },
+			Customer:    func() route.Screen { return &jobs.Sheet{Session: s, Customer: true} },
+			Transfer:    func() route.Screen { return &jobs.Transfer{Session: s} },
+			Settings:    func() route.Screen { return &settings.Screen{Session: s} },
 			About:       func() route.Screen { return &about.Screen{Session: s} },
 			Search:      func() route.Screen { return &search.Screen{Desk: desk} },
 			Missing:     func() route.Screen { return &Missing{} },

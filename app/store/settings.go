@@ -3,6 +3,7 @@ package store
 import (
 	"encoding/json"
 	"fmt"
+	"time"
 
 	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
@@ -18,6 +19,12 @@ const (
 type Settings struct {
 	Units quantity.Preference `json:"units"`
 	Meter string              `json:"meter,omitempty"` // the instrument at hand, as its owner calls it
+
+	Gloves bool   `json:"gloves,omitempty"` // larger targets
+	Text   string `json:"text,omitempty"`   // size of the text: "", "large" or "huge"
+	Awake  bool   `json:"awake,omitempty"`  // the screen stays lit during a check
+
+	Exported time.Time `json:"exported,omitzero"` // when all jobs were last saved as a file
 }
 
 // Settings returns the user's ways. What is kept and can't be read is the
