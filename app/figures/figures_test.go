@@ -133,8 +133,8 @@ func TestFilter(t *testing.T) {
 func TestIdentification(t *testing.T) {
 	s := newSession()
 	has(t, shown(s, url.Values{querySeen: {"throttle-actuator"}}), "Show the figures of the late version")
-	has(t, shown(s, url.Values{querySeen: {"throttle-actuator", "throttle-cable"}}), "No version shows all of this")
-	has(t, shown(s, url.Values{querySeen: {"throttle-cable", "made-up"}}), "Could be the light and mid versions")
+	has(t, shown(s, url.Values{querySeen: {"throttle-actuator", "vent-with-spring"}}), "No version shows all of this")
+	has(t, shown(s, url.Values{querySeen: {"throttle-cable", "diesel-or-v10", "made-up"}}), "Could be the mid and late versions")
 }
 
 func TestPickChangesTheJob(t *testing.T) {

@@ -68,7 +68,7 @@
 //	level:    plug                            # access level it is done at
 //	also:     [pan]                           # other levels at which it can be done just as well
 //	minutes:  8                               # hands-on time at that level, without getting there
-//	preliminary: fluid                        # optional: comes before gauges, always; fluid, then linkage, then codes
+//	preliminary: fluid                        # optional: comes before gauges, always; level, then fluid, linkage, codes
 //	sees: lamp-codes                          # optional: the symptom that what it finds is, looked at closely
 //	hazardous: true                           # optional: comes only when nothing safer is left before the unit comes out
 //	versions: [light, mid]                    # optional
@@ -294,7 +294,7 @@ type Preliminary string
 // nothing else means much, and a lever that is off its place stores codes and
 // spoils pressures of its own. The motor of the throttle lever stands with the
 // codes, because it stores its own and wants the same tool.
-var Preliminaries = []Preliminary{"fluid", "linkage", "codes"}
+var Preliminaries = []Preliminary{"level", "fluid", "linkage", "codes"}
 
 // Check is a procedure that tells faults apart or proves one.
 type Check struct {

@@ -371,8 +371,8 @@ func (e *Engine) findingName(c *Case, findings []infer.Finding, k int) (name, ch
 	return findings[k].ID, ""
 }
 
-// stage returns a check's place in the trade's order: fluid, then linkage and
-// cable, then stored codes, and those before gauges and meters, those before the
+// stage returns a check's place in the trade's order: level and fluid, then linkage
+// and cable, then stored codes, and those before gauges and meters, those before the
 // pan, the pan before the unit. What is hazardous comes when only the unit is
 // left.
 func (e *Engine) stage(k *catalogue.Check) int {

@@ -41,10 +41,10 @@ func TestBranches(t *testing.T) {
 
 func TestBranchesOfNothing(t *testing.T) {
 	e := &Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}
-	c := Case{Version: "late", Build: "stock", Level: "wheels", Reports: []Report{{Symptom: "no-reverse"}}}
-	none, err := e.Branches(c, "throttle-cable", 0)
+	c := Case{Version: "light", Build: "stock", Level: "wheels", Reports: []Report{{Symptom: "no-reverse"}}}
+	none, err := e.Branches(c, "throttle-actuator", 0)
 	require.NoError(t, err)
-	assert.Empty(t, none, "a late truck has no cable")
+	assert.Empty(t, none, "a light truck has no motor")
 	_, err = e.Branches(c, "no-such", 0)
 	var input *InputError
 	assert.ErrorAs(t, err, &input)

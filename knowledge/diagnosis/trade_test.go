@@ -258,7 +258,7 @@ func ranking(a *diagnosis.Answer) map[string]float64 {
 	return m
 }
 
-// Fluid comes before linkage and cable, those before stored codes, and all of
+// Level, then condition of the fluid come before linkage and cable, those before stored codes, and all of
 // them before gauges and meters, whatever the complaint: what is listed never
 // passes over a check of an earlier place that tells something.
 func TestPreliminaryChecksComeInTheirOrder(t *testing.T) {
@@ -286,7 +286,7 @@ func TestPreliminaryChecksComeInTheirOrder(t *testing.T) {
 	}
 	for symptom, first := range map[string]string{
 		"slips-all": "fluid-level", "delayed-engagement": "fluid-level", "late-shifts": "fluid-level",
-		"burnt-fluid": "fluid-condition", "shudder": "fluid-condition", "launches-in-third": "stored-codes",
+		"harsh-shifts": "fluid-condition", "burnt-fluid": "fluid-condition", "launches-in-third": "stored-codes",
 	} {
 		a, err := e.Answer(stock(unit.Late, "wheels", symptom))
 		require.NoError(t, err)

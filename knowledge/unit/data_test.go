@@ -305,7 +305,8 @@ func TestIdentify(t *testing.T) {
 	assert.Equal(t, Versions, Identify(nil))
 	assert.Equal(t, []Version{Light, Mid}, Identify([]string{"vent-with-spring"}), "rebuilder's booklet for the late version")
 	assert.Equal(t, []Version{Late}, Identify([]string{"throttle-actuator"}))
-	assert.Equal(t, []Version{Mid}, Identify([]string{"throttle-cable", "diesel-or-v10"}))
+	assert.Equal(t, []Version{Mid}, Identify([]string{"vent-with-spring", "diesel-or-v10"}))
+	assert.Equal(t, []Version{Mid, Late}, Identify([]string{"throttle-cable", "diesel-or-v10"}), "the first late trucks have a cable")
 	assert.Empty(t, Identify([]string{"throttle-actuator", "vent-with-spring"}), "put together from two units")
 	assert.Equal(t, Versions, Identify([]string{"unheard of"}))
 }

@@ -16,8 +16,8 @@ type Feature struct {
 var Features = []Feature{
 	{
 		ID: "throttle-cable", See: "A cable from the engine moves the throttle lever", Where: "left side of the case",
-		Versions: []Version{Light, Mid}, Acceptance: "throttle-cable-gauge",
-		From: Provenance{Kind: Memory, Note: "The earliest late trucks may still have a cable; confirm in the maker's manual."},
+		Versions: Versions, Acceptance: "throttle-cable-gauge",
+		From: Provenance{Kind: Memory, Note: "The first late trucks, to about 2005, have one too, so it rules no version out; confirm in the maker's manual."},
 	},
 	{
 		ID: "throttle-actuator", See: "An electric motor moves the throttle lever; there is no cable", Where: "left side of the case",

@@ -47,6 +47,7 @@ estimates: {kind: memory, note: frequency and levels}
 repair:
   renew: [coil]
   together: [{part: seal, why: it comes out with it}]
+  uses: [pan-bolts]
   proof: [coil-ohms]
 `,
 	"knowledge/catalogue/data/faults/line-low.yaml": `
@@ -63,7 +64,7 @@ symptoms:
 estimates: {kind: memory, note: frequency and levels}
 repair:
   set: [regulator]
-  uses: [screw-torque]
+  uses: [pan-bolts, screw-torque]
   proof: [spring-look]
 excused: {build: raised}
 `,
@@ -232,6 +233,16 @@ limits:
     max: 40 ohm
     provenance: {kind: published, source: H1, at: page 3}
 `,
+	"knowledge/unit/data/acceptance/pan-bolts.yaml": `
+name: Pan bolts
+group: torque
+quantity: torque
+where: pan
+limits:
+  - condition: {note: dry threads}
+    max: 13 ft-lb
+    provenance: {kind: memory, note: "Confirm in the maker's manual."}
+`,
 	"knowledge/unit/data/acceptance/screw-torque.yaml": `
 name: Screw torque
 group: torque
@@ -304,21 +315,21 @@ func TestGoodSet(t *testing.T) {
 		How: "The spring sags.", DrivenOn: "The clutches burn.", Frequency: catalogue.Common,
 		Symptoms:  []catalogue.Link{{ID: "slips-third", Level: catalogue.Usually}},
 		Estimates: unit.Provenance{Kind: unit.Memory, Note: "frequency and levels"},
-		Repair:    catalogue.Repair{Set: []string{"regulator"}, Uses: []string{"screw-torque"}, Proof: []string{"spring-look"}},
+		Repair:    catalogue.Repair{Set: []string{"regulator"}, Uses: []string{"pan-bolts", "screw-torque"}, Proof: []string{"spring-look"}},
 		Excused:   unit.Raised,
 	}, d.Catalogue.Faults[1])
 
 	spring := d.Catalogue.Checks[1].Observations[0]
 	assert.Nil(t, spring.Reading, "an observation without a reading is picked by the user")
-	require.Len(t, d.Book.Acceptances, 2)
+	require.Len(t, d.Book.Acceptances, 3)
 	assert.Equal(t, unit.Limit{
 		Condition: unit.Condition{Note: "dry threads"},
 		MaxText:   "35 in-lb",
 		// One inch-pound is 0.1129848 N m. Source: NIST SP 811 (2008), appendix B.8.
-		Max:        &quantity.Value{Kind: quantity.KindTorque, SI: d.Book.Acceptances[1].Limits[0].Max.SI},
+		Max:        &quantity.Value{Kind: quantity.KindTorque, SI: d.Book.Acceptances[2].Limits[0].Max.SI},
 		Provenance: unit.Provenance{Kind: unit.Memory, Note: "Confirm in the maker's manual."},
-	}, d.Book.Acceptances[1].Limits[0])
-	assert.InDelta(t, 35*0.1129848, d.Book.Acceptances[1].Limits[0].Max.SI, 35*0.5e-7)
+	}, d.Book.Acceptances[2].Limits[0])
+	assert.InDelta(t, 35*0.1129848, d.Book.Acceptances[2].Limits[0].Max.SI, 35*0.5e-7)
 }
 
 type badRecord struct {
@@ -397,8 +408,8 @@ var bad = []badRecord{
 		`coil-ohms.yaml:8:27: [reference] There is no caution "fire".`},
 	{"reference", inChecks + "spring-look.yaml", "proves: [line-low]", "proves: [line-low, line-slow]",
 		`spring-look.yaml:18:28: [reference] There is no fault "line-slow". Tip: Maybe "line-low"?`},
-	{"reference", inFaults + "line-low.yaml", "uses: [screw-torque]", "uses: [screw-torque, gap]",
-		`line-low.yaml:14:24: [reference] There is no acceptance value "gap".`},
+	{"reference", inFaults + "line-low.yaml", "uses: [pan-bolts, screw-torque]", "uses: [pan-bolts, screw-torque, gap]",
+		`line-low.yaml:14:35: [reference] There is no acceptance value "gap".`},
 	{"repeated", inFaults + "line-low.yaml", "level: usually}", "level: usually}\n  - {id: slips-third, level: often}",
 		`line-low.yaml:11:5: [repeated] "slips-third" stands twice under the same condition. Tip: Keep the stronger level.`},
 	{"repeated", inChecks + "coil-ohms.yaml", "also: [pan]", "also: [pan, pan]",
@@ -446,7 +457,7 @@ var bad = []badRecord{
 	{"preliminary", inChecks + "spring-look.yaml", "minutes: 5", "minutes: 5\npreliminary: fluid",
 		`spring-look.yaml:3:8: [preliminary] A preliminary check is done at level bench. Tip: Preliminary checks are done on the wheels.`},
 	{"preliminary", inChecks + "spring-look.yaml", "level: bench\nminutes: 5", "level: wheels\nminutes: 5\npreliminary: true",
-		`spring-look.yaml:5:14: [preliminary] There is no place "true" among the preliminary checks. Tip: Legal: fluid, linkage, codes.`},
+		`spring-look.yaml:5:14: [preliminary] There is no place "true" among the preliminary checks. Tip: Legal: level, fluid, linkage, codes.`},
 	{"cost", inChecks + "spring-look.yaml", "minutes: 5", "minutes: 0",
 		`spring-look.yaml:4:10: [cost] Expected more than 0 and at most 240 minutes, found 0.`},
 	{"cost", "knowledge/catalogue/data/access.yaml", "open: 30", "open: 0",
@@ -497,7 +508,9 @@ var bad = []badRecord{
 		`coil.yaml:1:1: [drawing-number] Nothing says where 27 ohm comes from. Tip: Name its acceptance value under values, or say under certain or uncertain where it is from.`},
 	{"drawing-number", inDrawings + "spring.yaml", "description: A spring.", "description: A spring of 3/4 in.",
 		`spring.yaml:2:14: [drawing-number] Nothing says where 3/4 in comes from. Tip: Name its acceptance value under values, or say under certain or uncertain where it is from.`},
-	{"acceptance-used", inFaults + "line-low.yaml", "uses: [screw-torque]", "uses: []",
+	{"repair-refit", inFaults + "coil-open.yaml", "  uses: [pan-bolts]\n", "",
+		`coil-open.yaml:13:3: [repair-refit] The repair is done at level pan and does not use pan-bolts. Tip: Name under uses what it takes to close the unit again.`},
+	{"acceptance-used", inFaults + "line-low.yaml", "uses: [pan-bolts, screw-torque]", "uses: [pan-bolts]",
 		`screw-torque.yaml:1:1: [acceptance-used] No check reads this value and no repair uses it. Tip: Name it in the reading of a check or under uses of a repair.`},
 	{"limit", inAcceptance + "screw-torque.yaml", "  - condition: {note: dry threads}\n    max", "  - max",
 		`screw-torque.yaml:6:5: [limit] The limit has no condition. Tip: Say when it holds: versions, range, throttle, fluid, or a note such as cold, meter leads subtracted.`},

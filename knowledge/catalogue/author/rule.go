@@ -39,6 +39,7 @@ var rules = []rule{
 	{"unit-part", "What the unit is made of stands in the list of parts.", unitPart},
 	{"chart", "An element that a gear needs is missed by somebody in that gear.", chart},
 	{"repair-proof", "A repair that nobody proves comes back.", repairProof},
+	{"repair-refit", "Who opens the unit for a repair closes it again, with its torques and its fluid.", repairRefit},
 	{"check-needed", "A check that tells nothing costs minutes.", checkNeeded},
 	{"proof-shows", "What proves a fault also shows it, and shows nothing that it does not prove.", proofShows},
 	{"normal-last", "The first sign that fires is what is seen; what is left is the healthy unit.", normalLast},

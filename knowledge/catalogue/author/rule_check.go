@@ -183,7 +183,7 @@ func preliminary(d *Data, report report) {
 			continue
 		}
 		if !slices.Contains(catalogue.Preliminaries, c.Preliminary) {
-			report(checkPath(c)+"/preliminary", fmt.Sprintf("There is no place %q among the preliminary checks.", c.Preliminary), "Legal: fluid, linkage, codes.")
+			report(checkPath(c)+"/preliminary", fmt.Sprintf("There is no place %q among the preliminary checks.", c.Preliminary), "Legal: level, fluid, linkage, codes.")
 		}
 		if c.Level != levelIDs[0] {
 			report(checkPath(c)+"/level", fmt.Sprintf("A preliminary check is done at level %s.", c.Level), "Preliminary checks are done on the wheels.")

@@ -972,6 +972,25 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 		},
 	},
 	{
+		ID:       "output-speed-sensor-coil",
+		Name:     "Output speed sensor coil",
+		Group:    "electrical",
+		Quantity: "resistance",
+		Where:    "the sensor's two pins, plug off",
+		Limits: []unit.Limit{
+			{
+				Condition: unit.Condition{
+					Note: "no temperature is printed",
+				},
+				Min:        &quantity.Value{Kind: "resistance", SI: 300},
+				Max:        &quantity.Value{Kind: "resistance", SI: 1200},
+				MinText:    "300 ohm",
+				MaxText:    "1200 ohm",
+				Provenance: unit.Provenance{Kind: "published", Source: "S67", Note: "A single page that retells a maker's test; confirm in the maker's manual."},
+			},
+		},
+	},
+	{
 		ID:       "overdrive-clutch-closed",
 		Name:     "Overdrive clutch pressure in 4th, throttle closed",
 		Group:    "pressure",
@@ -1938,6 +1957,7 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 	{ID: "S64", Title: "US 29 CFR 1910.242(b) and 1917.154"},
 	{ID: "S65", Title: "owners' forums and trade articles on lock-up cycling"},
 	{ID: "S66", Title: "published lists of the generic code names (SAE J2012)"},
+	{ID: "S67", Title: "page on one fault code, output speed"},
 	{ID: "29-CFR-1910.242", Title: "US 29 CFR 1910.242(b): compressed air used for cleaning"},
 	{ID: "ANSI-Z535.6", Title: "ANSI Z535.6: product safety information in manuals and instructions"},
 	{ID: "ASTM-D341", Title: "ASTM D341: viscosity-temperature equations for liquid petroleum products"},
