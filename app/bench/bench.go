@@ -25,6 +25,8 @@ import (
 var tools = []*tool{
 	coilTool,
 	temperatureTool,
+	fluidTool,
+	fluidHeatTool,
 	leakTool,
 	leakDownTool,
 	springTool,

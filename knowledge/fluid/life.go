@@ -17,6 +17,8 @@ const (
 	// ChartStep is the rise that halves the life by the chart's own words, 20 °F,
 	// in kelvin.
 	ChartStep = 20 / 1.8
+	// ChartLife is the chart's life at ChartReference, 100 000 miles, in metre.
+	ChartLife quantity.Distance = 100000 * 1609.344
 	// ChartEnergy is the activation energy, in joule per mole, of a reaction that
 	// agrees with the first and the last row that the chart gives in miles over
 	// a range where the fluid still flows: 100 000 miles at 175 °F, 325 at 335 °F.

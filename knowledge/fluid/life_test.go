@@ -129,8 +129,9 @@ func miles(x float64) quantity.Distance { return quantity.Distance(quantity.Mile
 
 func TestAgeAgainstTheChart(t *testing.T) {
 	// The chart: 100 000 miles at 175 °F, 50 000 at 195, 6 250 at 255.
-	a, err := Age([]Spell[quantity.Distance]{{miles(25000), fahrenheit(195)}, {miles(3125), fahrenheit(255)}}, miles(100000), ChartReference, ChartStep, ChartEnergy)
+	a, err := Age([]Spell[quantity.Distance]{{miles(25000), fahrenheit(195)}, {miles(3125), fahrenheit(255)}}, ChartLife, ChartReference, ChartStep, ChartEnergy)
 	require.NoError(t, err)
+	assert.InDelta(t, float64(miles(100000)), float64(ChartLife), 1e-6)
 	assert.InDelta(t, 1, a.Halving.Used, 1e-9, "two halves of a life are one")
 	assert.InDelta(t, float64(miles(100000)), float64(a.Halving.Equivalent), 1e-3)
 	assert.InDelta(t, 0, float64(a.Halving.Left), 1e-3)

@@ -25,6 +25,15 @@ var ValidDensity = [2]quantity.Density{800, 1164}
 // gives 40 °C and 100 °C).
 const minApart = 20
 
+// SheetTemperatures are those at which a data sheet gives the viscosity,
+// 40 °C and 100 °C.
+var SheetTemperatures = [2]quantity.Temperature{quantity.FromCelsius(40), quantity.FromCelsius(100)}
+
+// ColdDoubt is the temperature under which a real fluid is thicker than the law
+// of two samples says, because polymer and wax in it thicken: about −20 °C (common
+// practice).
+var ColdDoubt = quantity.FromCelsius(-20)
+
 // baseDensity is the temperature at which a density is stated: 15 °C.
 var baseDensity = quantity.FromCelsius(15)
 
