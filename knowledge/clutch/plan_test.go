@@ -144,6 +144,7 @@ func TestPlanForRangingBuild(t *testing.T) {
 	plan, err := Request{Build: typical(t, true, true), Engine: footPounds(450), Stall: stall, Use: Everyday, Setting: Ranging}.Make()
 	require.NoError(t, err)
 	assert.Equal(t, psis(110), plan.Low)
+	assert.GreaterOrEqual(t, plan.Locked.High, plan.Unlocked.High, "locking never lowers line pressure (parts maker's instruction sheet: it adds 8 to 10 psi)")
 	for _, s := range []State{plan.Unlocked, plan.Locked} {
 		assert.True(t, s.Enough)
 		assert.True(t, s.Sound)
@@ -206,6 +207,7 @@ func TestPlanRefuses(t *testing.T) {
 func TestTypicalFiguresSayWhereTheyAreFrom(t *testing.T) {
 	for _, f := range Typical {
 		assert.NotEmpty(t, f.From.Kind, "%s %s", f.Of, f.What)
+		assert.NotEqual(t, string(f.Of), Name(f.Of))
 		assert.NotEmpty(t, f.From.Note, "%s %s", f.Of, f.What)
 		assert.Equal(t, f.From.Kind == unit.Published, f.From.Source != "", "%s %s", f.Of, f.What)
 	}
@@ -239,6 +241,34 @@ func TestOwnMeasurementsReplaceTypicalFigures(t *testing.T) {
 	var e *quantity.RangeError
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, "inner piston diameter", e.Name, "the typical 2.3 in no longer fits in it")
+	var size *SizeError
+	for _, tt := range []struct {
+		of   Owner
+		what Dimension
+		v    quantity.Value
+		want Dimension // that is blamed
+	}{
+		{unit.FrontClutch, Faces, quantity.Each.Of(0), Faces},
+		{unit.FrontClutch, LiningOuter, quantity.Inch.Of(4), LiningInner},
+		{unit.RearBand, Wrap, quantity.Turn.Of(9), Wrap},
+		{unit.FrontBand, PistonOuter, quantity.Inch.Of(0), PistonOuter},
+		{unit.FrontBand, PistonInner, quantity.Inch.Of(3), PistonInner},
+		{unit.RearBand, Lever, quantity.Number.Of(0), Lever},
+		{ConverterClutch, Spring, quantity.PoundForce.Of(-1), Spring},
+		{IntermediateShaft, Diameter, quantity.Inch.Of(99), Diameter},
+		{InputShaft, Bore, quantity.Inch.Of(2), Bore},
+		{Shafts, Yield, quantity.KiloPSI.Of(1), Yield},
+		{Linings, Holding, quantity.Number.Of(2), Holding},
+		{Linings, Slipping, quantity.Number.Of(0), Slipping},
+	} {
+		_, err = Of(unit.Late, false, false, Mine{tt.of: {tt.what: tt.v}})
+		require.ErrorAs(t, err, &size, "%s %s", tt.of, tt.what)
+		assert.Equal(t, tt.of, size.Of)
+		assert.Equal(t, tt.want, size.What)
+		assert.Contains(t, size.Sentence(), Name(tt.of)+": The ")
+		assert.Contains(t, size.Error(), "clutch: ")
+		assert.ErrorAs(t, err, &e)
+	}
 }
 
 func FuzzPlan(f *testing.F) {

@@ -156,7 +156,7 @@ type Plan struct {
 //
 // A stock unit has the ends of its sheet. A ranging one goes from RangingLeast to
 // what is needed, no less than RangingLeast and no more than where the trade sees
-// the shafts' limit. A constant one has what both states need, within
+// the shafts' limit, and with the converter clutch locked no less than without. A constant one has what both states need, within
 // RangingLeast and ConstantMost. A plan that does not reach what is needed
 // says so in Enough: it does not raise the pressure further.
 // Engine must be 1 N·m to 10 kN·m, Stall 1 to 5, Margin 1 to 5.
@@ -195,7 +195,7 @@ func (r Request) Make() (Plan, error) {
 	case Ranging:
 		plan.Low = RangingLeast
 		u.High = min(max(u.Needed, RangingLeast), RangingUnlocked)
-		l.High = min(max(l.Needed, RangingLeast), RangingLocked)
+		l.High = min(max(l.Needed, u.High), RangingLocked) // locking never lowers line pressure
 	case Constant:
 		plan.Low = min(max(u.Needed, l.Needed, RangingLeast), ConstantMost)
 		u.High, l.High = plan.Low, plan.Low

@@ -1,6 +1,8 @@
 package clutch
 
 import (
+	"errors"
+
 	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 )
@@ -139,6 +141,31 @@ var Typical = []Figure{
 	{Shafts, Yield, nil, quantity.NewtonPerSquare, 834, 1590, alloy},
 }
 
+// TypicalStall is a converter's torque ratio at stall.
+var TypicalStall = Figure{Of: ConverterClutch, What: "stall-ratio", Unit: quantity.Number, Stock: 1.75, From: published("S26", "About 1.75, late version.")}
+
+// Name is what an element, the converter clutch, a shaft or the linings are called.
+func Name(of Owner) string {
+	if e, ok := unit.ElementByID(of); ok {
+		return e.Name
+	}
+	switch of {
+	case ConverterClutch:
+		return "Converter clutch"
+	case InputShaft:
+		return "Input shaft"
+	case IntermediateShaft:
+		return "Intermediate shaft"
+	case OutputShaft:
+		return "Output shaft"
+	case Linings:
+		return "Linings"
+	case Shafts:
+		return "Shafts"
+	}
+	return string(of)
+}
+
 // A Build is a unit with its dimensions.
 type Build struct {
 	Discs  map[Owner]Disc // with ConverterClutch
@@ -186,10 +213,51 @@ func FiguresOf(of Owner, version unit.Version) []Figure {
 	return out
 }
 
+// A SizeError says whose dimension cannot be, and which.
+type SizeError struct {
+	Of   Owner
+	What Dimension
+	Err  *quantity.RangeError
+}
+
+// Error returns the fault for a log.
+func (e *SizeError) Error() string { return e.Err.Error() + " (" + string(e.Of) + ")" }
+
+// Sentence returns the fault for the person who typed, in full sentences.
+func (e *SizeError) Sentence() string { return Name(e.Of) + ": " + e.Err.Sentence() }
+
+// Unwrap returns the range that was left.
+func (e *SizeError) Unwrap() error { return e.Err }
+
+// dimensions are the names that errors give to what is typed.
+var dimensions = map[string]Dimension{
+	"outer piston diameter": PistonOuter, "servo diameter": PistonOuter,
+	"inner piston diameter": PistonInner, "rod diameter": PistonInner,
+	"spring force": Spring, "lever ratio": Lever, "number of friction faces": Faces,
+	"outer lining diameter": LiningOuter, "inner lining diameter": LiningInner,
+	"drum diameter": Drum, "wrap": Wrap, "coefficient of friction": Holding,
+	"shaft diameter": Diameter, "bore diameter": Bore, "yield strength": Yield,
+}
+
+func sized(of Owner, err error) error {
+	var r *quantity.RangeError
+	if !errors.As(err, &r) {
+		return err
+	}
+	what := dimensions[r.Name]
+	switch what {
+	case Holding:
+		of = Linings
+	case Yield:
+		of = Shafts
+	}
+	return &SizeError{of, what, r}
+}
+
 // Of makes the build of a version from typical figures and one's own. raised
 // takes the figures of a raised build, strong those of strong shafts.
 //
-// Errors: *quantity.RangeError naming the dimension that cannot be.
+// Errors: *SizeError with the dimension that cannot be.
 func Of(version unit.Version, raised, strong bool, mine Mine) (Build, error) {
 	get := func(of Owner, what Dimension, otherwise float64) float64 {
 		f, ok := figureOf(of, what, version)
@@ -206,7 +274,7 @@ func Of(version unit.Version, raised, strong bool, mine Mine) (Build, error) {
 	}
 	b := Build{Discs: map[Owner]Disc{}, Bands: map[unit.ElementID]Band{}, Shafts: map[Owner]Shaft{}}
 	b.Slipping = quantity.Ratio(get(Linings, Slipping, 0))
-	errs := []error{ratioIn("coefficient of friction", b.Slipping, 0.01, 1)}
+	var errs []error
 	holding := quantity.Ratio(get(Linings, Holding, 0))
 	for _, of := range []Owner{unit.FrontClutch, unit.RearClutch, unit.OverdriveClutch, unit.DirectClutch, ConverterClutch} {
 		d := Disc{
@@ -217,7 +285,7 @@ func Of(version unit.Version, raised, strong bool, mine Mine) (Build, error) {
 			Friction: holding, Sprung: of == unit.DirectClutch,
 		}
 		b.Discs[of] = d
-		errs = append(errs, d.Check())
+		errs = append(errs, sized(of, d.Check()))
 	}
 	for _, of := range []Owner{unit.FrontBand, unit.RearBand} {
 		d := Band{
@@ -226,12 +294,15 @@ func Of(version unit.Version, raised, strong bool, mine Mine) (Build, error) {
 			Drum: quantity.Length(get(of, Drum, 0)), Wrap: quantity.Turns(get(of, Wrap, 0)), Friction: holding,
 		}
 		b.Bands[of] = d
-		errs = append(errs, d.Check())
+		errs = append(errs, sized(of, d.Check()))
 	}
 	for _, of := range []Owner{InputShaft, IntermediateShaft, OutputShaft} {
 		s := Shaft{Outer: quantity.Length(get(of, Diameter, 0)), Bore: quantity.Length(get(of, Bore, 0)), Yield: quantity.Stress(get(Shafts, Yield, 0))}
 		b.Shafts[of] = s
-		errs = append(errs, s.Check())
+		errs = append(errs, sized(of, s.Check()))
+	}
+	if err := ratioIn("coefficient of friction", b.Slipping, 0.01, 1); err != nil {
+		errs = append(errs, &SizeError{Linings, Slipping, err.(*quantity.RangeError)})
 	}
 	return b, first(errs)
 }
