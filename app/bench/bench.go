@@ -30,6 +30,8 @@ var tools = []*tool{
 	leakTool,
 	leakDownTool,
 	springTool,
+	clampTool,
+	pressurePlanTool,
 }
 
 // Names lists the calculators by the name in their address, in the order shown.
