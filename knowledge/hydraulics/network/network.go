@@ -1,20 +1,25 @@
 // Package network solves a network of nodes and hydraulic elements for its
 // steady state: the pressure at each node at which as much flows in as out.
 //
-// Pressures are the unknowns. Newton's method is damped by a line search on the
-// sum of squared imbalances; where that stalls, the nodes are given a capacity
-// and the network is followed in time, in steps that grow as it comes to rest
-// (pseudo-transient continuation). A network that does not settle is an error
-// that names the node that is worst off.
+// The unknowns are the pressures of the nodes and the flows of the elements, and
+// Newton's method solves for both at once, with the flows eliminated before the
+// system is solved: the loss of an orifice is a smooth function of its flow,
+// while its flow has no slope to go by where little flows. No step may carry
+// a pressure that a spool senses across the spool's travel, as circuit simulators
+// limit the voltage of a junction. A network that does not come to rest is solved
+// with spools of a much wider travel first, which is then narrowed step by step
+// (continuation), and last in time from no pressure on. One that does not settle
+// even so is an error that names the node that is worst off.
 //
 // Flow is incompressible and quasi-steady. Everything is in SI; heads in metre
 // serve as well as pressures, as long as the resistances are made for them.
 //
 // Sources: Todini and Rossman, "Unified framework for deriving simultaneous
 // equation algorithms for water distribution networks", J. Hydraul. Eng. 139
-// (2013), for the nodal form; Kelley and Keyes, "Convergence analysis of
+// (2013), for the method, which they call the global gradient algorithm; Kelley and Keyes, "Convergence analysis of
 // pseudo-transient continuation", SIAM J. Numer. Anal. 35 (1998), for the
-// safeguard.
+// safeguard; Nagel, SPICE2, University of California ERL-M520 (1975), for the
+// limiting.
 package network
 
 import (
@@ -37,7 +42,6 @@ type Kind uint8
 const (
 	Resistor Kind = iota // Δp = R q + K q |q|
 	Power                // Δp = K q |q|^(N−1), the pipe formulas
-	Check                // a Resistor from From to To, shut the other way
 	Pump                 // delivers Displaced less slip; see Element
 	Spool                // a Resistor whose opening a spool sets
 )
@@ -72,6 +76,7 @@ type Element struct {
 type Network struct {
 	Nodes    []Node
 	Elements []Element
+	Least    float64 // m³/s: less than this counts as no flow
 }
 
 // A Solution is a steady state.
@@ -101,9 +106,11 @@ func (e *SettleError) Error() string {
 const Balance = 1e-10
 
 const (
-	newtonSteps  = 60
-	transitSteps = 400
-	soft         = 0.02 // of a spool's travel: how gently it meets its stops
+	newtonSteps = 60
+	patience    = 15 // steps before they are slowed
+	startSteps  = 250
+	soft        = 0.02 // of a spool's travel: how gently it meets its stops
+	inside      = 0.5  // of a spool's travel: how far one step may carry it into or through it
 )
 
 // resist returns the flow of Δp = r q + k q |q| and its derivative to Δp.
@@ -133,7 +140,7 @@ const slack = 1e-9
 
 // flow returns the element's flow and its derivatives to the pressures at its
 // ends; senses, when there are any, get theirs in ds.
-func (e *Element) flow(p []float64, ds []float64) (q, dFrom, dTo float64) {
+func (e *Element) flow(p []float64, wide float64, ds []float64) (q, dFrom, dTo float64) {
 	dp := p[e.From] - p[e.To]
 	switch e.Kind {
 	case Power:
@@ -145,35 +152,21 @@ func (e *Element) flow(p []float64, ds []float64) (q, dFrom, dTo float64) {
 		q = math.Pow(a/e.K, 1/e.N)
 		d := q / (e.N * a)
 		return math.Copysign(q, dp), d, -d
-	case Check:
-		r, k := e.R, e.K
-		if dp < 0 {
-			r, k = r*shut, k*shut*shut
-		}
-		q, d := resist(dp, r, k)
-		return q, d, -d
 	case Pump:
-		x, d := opening((p[e.From] - e.Starves) / (e.Starts - e.Starves))
+		x, d := opening(e.place(p, wide))
 		g := 1 / e.R
 		return e.Displaced*x + dp*g, e.Displaced*d/(e.Starts-e.Starves) + g, -g
 	case Spool:
-		u := -e.Preload
-		for _, s := range e.Senses {
-			u += s.Area * p[s.Node]
-		}
-		x, dx := opening(u / e.Span)
+		x, dx := opening(e.place(p, wide))
 		full, d := resist(dp, e.R, e.K)
 		for i, s := range e.Senses {
-			ds[i] = full * dx * s.Area / e.Span
+			ds[i] = full * dx * s.Area / (e.Span * wide)
 		}
 		return full * x, d * x, -d * x
 	}
 	q, d := resist(dp, e.R, e.K)
 	return q, d, -d
 }
-
-// shut is how much tighter a check ball is on its seat than off it.
-const shut = 1e4
 
 type solver struct {
 	n       *Network
@@ -183,8 +176,12 @@ type solver struct {
 	f       []float64 // imbalance of each row, positive when too much flows in
 	j       []float64 // its derivatives, row by row
 	a, step []float64
-	largest float64
-	ds      []float64
+	largest float64   // flow
+	ds      []float64 // slopes of one spool
+	q, to   []float64 // flow of each element that goes by its loss, before and after a step
+	g       []float64 // its slope
+	wide    float64   // how much wider the spools' travel is taken
+	law     []float64 // flow of each element that the pressures give
 }
 
 // Solve returns the steady state. It starts at the pressures of start, one for
@@ -195,7 +192,7 @@ type solver struct {
 // Every node must be tied to a Fixed one. The flows balance to Balance times
 // the largest flow.
 // Errors: *SettleError naming the node.
-// Source: Todini and Rossman 2013; Kelley and Keyes 1998; checked in network_test.go.
+// Source: Todini and Rossman 2013; checked in network_test.go.
 func (n *Network) Solve(start []float64) (Solution, error) {
 	s := solver{n: n, row: make([]int, len(n.Nodes)), p: make([]float64, len(n.Nodes))}
 	mean, given := 0.0, 0.0
@@ -231,72 +228,50 @@ func (n *Network) Solve(start []float64) (Solution, error) {
 		most = max(most, len(n.Elements[i].Senses))
 	}
 	s.ds = make([]float64, most)
+	k := len(n.Elements)
+	s.q, s.to, s.g, s.law = make([]float64, k), make([]float64, k), make([]float64, k), make([]float64, k)
 	steps, err := s.run()
 	if err != nil {
 		return Solution{}, err
 	}
-	out := Solution{Pressure: s.p, Flow: make([]float64, len(n.Elements)), Iterations: steps}
-	for i := range n.Elements {
-		out.Flow[i], _, _ = n.Elements[i].flow(s.p, s.ds)
-	}
-	return out, nil
+	return Solution{Pressure: s.p, Flow: s.law, Iterations: steps}, nil
 }
 
+// run tries the network as it is, and then from spools of wider travel on, which
+// take what flows more evenly.
 func (s *solver) run() (int, error) {
-	norm := s.balance()
-	before := make([]float64, len(s.p))
 	steps := 0
-newton:
-	for range newtonSteps {
-		if s.settled() {
-			return steps, nil
+	for _, wide := range []float64{1, 100, 30, 10, 5, 3, 2, 1.4, 1} {
+		s.wide = wide
+		n, err := s.newton()
+		if steps += n; err != nil || wide == 1 && s.settled() {
+			return steps, err
 		}
-		if row := s.solve(0); row >= 0 {
-			return steps, &SettleError{Node: s.n.Nodes[s.node[row]].ID, Singular: true}
+	}
+	// Last, as an engine starts: from no pressure, with nodes that hold fluid, in
+	// time steps that grow. The slope of such a node is its capacity over the step.
+	slope := 1e-300
+	for i, p := range s.p {
+		slope = math.Max(slope, math.Abs(p))
+		if s.row[i] >= 0 {
+			s.p[i] = 0
 		}
-		copy(before, s.p)
-		for cut := 1.0; ; cut /= 2 {
-			if cut < 1e-3 {
-				copy(s.p, before)
-				s.balance()
-				break newton
-			}
-			for i, k := range s.node {
-				s.p[k] = before[k] + cut*s.step[i]
-			}
-			if now := s.balance(); now < norm*(1-1e-4*cut) || now == 0 {
-				norm = now
-				break
-			}
-			if s.settled() {
-				return steps + 1, nil
-			}
+	}
+	slope = 100 * s.largest / slope
+	s.balance()
+	for i := range s.q {
+		s.q[i] = s.full(i)
+	}
+	for range startSteps {
+		if err := s.advance(1, slope); err != nil {
+			return steps, err
 		}
+		slope *= 0.92
 		steps++
 	}
-	// Time steps: the slope of a node that holds fluid is its capacity over the
-	// step. The first is about the mean slope; the steps grow as rest nears.
-	first, slope := math.Sqrt(norm), 0.0
-	m := len(s.node)
-	for i := range m {
-		slope += math.Abs(s.j[i*m+i]) / float64(m)
-	}
-	for range transitSteps {
-		if s.settled() {
-			return steps, nil
-		}
-		if row := s.solve(slope * math.Sqrt(norm) / first); row >= 0 {
-			return steps, &SettleError{Node: s.n.Nodes[s.node[row]].ID, Singular: true}
-		}
-		for i, k := range s.node {
-			s.p[k] += s.step[i]
-		}
-		norm = s.balance()
-		first = max(first, math.Sqrt(norm))
-		steps++
-	}
-	if s.settled() {
-		return steps, nil
+	n, err := s.newton()
+	if steps += n; err != nil || s.settled() {
+		return steps, err
 	}
 	worst := 0
 	for i := range s.f {
@@ -307,45 +282,207 @@ newton:
 	return steps, &SettleError{Node: s.n.Nodes[s.node[worst]].ID, Imbalance: s.f[worst]}
 }
 
-// balance computes f and j at p and returns the sum of squares of f.
-func (s *solver) balance() float64 {
-	m := len(s.node)
+// newton goes on until the flows balance or the steps are used up.
+func (s *solver) newton() (steps int, err error) {
+	s.balance()
+	for i := range s.q {
+		s.q[i] = s.full(i)
+	}
+	for ; steps < newtonSteps && !s.settled(); steps++ {
+		// What goes round in circles is slowed.
+		share := 1.0
+		if steps >= patience {
+			share = []float64{0.7, 0.4, 0.2}[steps/patience%3]
+		}
+		if err := s.advance(share, 0); err != nil {
+			return steps, err
+		}
+	}
+	return steps, nil
+}
+
+// advance takes a share of one step; slope is that of nodes that hold fluid.
+func (s *solver) advance(share, slope float64) error {
+	s.linear()
+	if row := s.solve(slope); row >= 0 {
+		return &SettleError{Node: s.n.Nodes[s.node[row]].ID, Singular: true}
+	}
+	for i := range s.step {
+		s.step[i] *= share
+	}
+	s.clip()
+	for i, k := range s.node {
+		s.p[k] += s.step[i]
+	}
+	s.balance()
+	// The straight line runs past what a loss that grows with the square lets
+	// through; then the flow of the pressures is the better place to go on from.
+	for i := range s.n.Elements {
+		e := &s.n.Elements[i]
+		s.q[i] += share*(s.to[i]-s.q[i]) + s.g[i]*(s.delta(e.From)-s.delta(e.To))
+		if full := s.full(i); math.Abs(s.q[i]) > math.Abs(full) {
+			s.q[i] = full
+		}
+	}
+	return nil
+}
+
+// full returns the flow that the pressures give an element, a spool's wide open.
+func (s *solver) full(i int) float64 {
+	e := &s.n.Elements[i]
+	if e.Kind != Spool {
+		return s.law[i]
+	}
+	q, _ := resist(s.p[e.From]-s.p[e.To], e.R, e.K)
+	return q
+}
+
+// delta returns how far the last step moved a node.
+func (s *solver) delta(node int) float64 {
+	if row := s.row[node]; row >= 0 {
+		return s.step[row]
+	}
+	return 0
+}
+
+// place returns where a spool would be under p, in its travel; the same of how
+// full a pump's inlet is; nothing of other elements.
+func (e *Element) place(p []float64, wide float64) float64 {
+	switch e.Kind {
+	case Pump:
+		return (p[e.From] - e.Starves) / (e.Starts - e.Starves)
+	case Spool:
+		u := -e.Preload
+		for _, sense := range e.Senses {
+			u += sense.Area * p[sense.Node]
+		}
+		return u / (e.Span * wide)
+	}
+	return 0
+}
+
+// clip shortens the step of each pressure that a spool senses, so that it does
+// not carry the spool too far: into its travel from outside, or along it.
+func (s *solver) clip() {
+	for i := range s.n.Elements {
+		e := &s.n.Elements[i]
+		switch e.Kind {
+		case Pump:
+			s.bound(e.From, e.place(s.p, s.wide), e.Starts-e.Starves)
+		case Spool:
+			u := e.place(s.p, s.wide)
+			for _, sense := range e.Senses {
+				s.bound(sense.Node, u, e.Span*s.wide/sense.Area)
+			}
+		}
+	}
+}
+
+// bound shortens the step of a node on which a place u depends; span is the
+// pressure from 0 to 1 of it.
+func (s *solver) bound(node int, u, span float64) {
+	row := s.row[node]
+	if row < 0 {
+		return
+	}
+	du, far := s.step[row]/span, inside
+	switch {
+	case u < 0:
+		if du < 0 {
+			return
+		}
+		far -= u
+	case u > 1:
+		if du > 0 {
+			return
+		}
+		far += u - 1
+	}
+	if math.Abs(du) > far {
+		s.step[row] *= far / math.Abs(du)
+	}
+}
+
+// linear makes f and j of the system in pressures and flows: each loss is taken
+// as straight about the flow q, and to is the flow that it then has at p.
+func (s *solver) linear() {
+	s.begin()
+	for i := range s.n.Elements {
+		e := &s.n.Elements[i]
+		if e.Kind == Pump {
+			q, a, b := e.flow(s.p, s.wide, s.ds)
+			s.add(e, q, a, b)
+			continue
+		}
+		a := math.Abs(s.q[i])
+		power, n := a, 2.0
+		least := 1e-6 * e.K * s.largest
+		if e.Kind == Power {
+			n = e.N
+			power = math.Pow(a, n-1)
+			least = 1e-6 * e.K * math.Pow(s.largest, n-1)
+		}
+		slope := math.Max(e.R+n*e.K*power, least)
+		s.g[i] = 1 / slope
+		s.to[i] = s.q[i] + s.g[i]*(s.p[e.From]-s.p[e.To]-(e.R+e.K*power)*s.q[i])
+		if e.Kind != Spool {
+			s.add(e, s.to[i], s.g[i], -s.g[i])
+			continue
+		}
+		x, d := opening(e.place(s.p, s.wide))
+		for k, sense := range e.Senses {
+			s.ds[k] = s.q[i] * d * sense.Area / (e.Span * s.wide)
+		}
+		s.add(e, x*s.to[i], x*s.g[i], -x*s.g[i])
+	}
+}
+
+func (s *solver) begin() {
 	clear(s.j)
-	s.largest = 0
 	for i, k := range s.node {
 		s.f[i] = s.n.Nodes[k].Inflow
-		s.largest = max(s.largest, math.Abs(s.f[i]))
 	}
-	add := func(row, node int, d float64) {
+}
+
+// add puts an element's flow and its slopes into f and j.
+func (s *solver) add(e *Element, q, a, b float64) {
+	m := len(s.node)
+	put := func(row, node int, d float64) {
 		if c := s.row[node]; c >= 0 {
 			s.j[row*m+c] += d
 		}
 	}
-	for i := range s.n.Elements {
-		e := &s.n.Elements[i]
-		q, a, b := e.flow(s.p, s.ds)
-		s.largest = max(s.largest, math.Abs(q))
-		for end, sign := e.From, -1.0; ; end, sign = e.To, 1 {
-			if row := s.row[end]; row >= 0 {
-				s.f[row] += sign * q
-				add(row, e.From, sign*a)
-				add(row, e.To, sign*b)
-				if e.Kind == Spool {
-					for k, sense := range e.Senses {
-						add(row, sense.Node, sign*s.ds[k])
-					}
+	for end, sign := e.From, -1.0; ; end, sign = e.To, 1 {
+		if row := s.row[end]; row >= 0 {
+			s.f[row] += sign * q
+			put(row, e.From, sign*a)
+			put(row, e.To, sign*b)
+			if e.Kind == Spool {
+				for k, sense := range e.Senses {
+					put(row, sense.Node, sign*s.ds[k])
 				}
 			}
-			if sign > 0 {
-				break
-			}
+		}
+		if sign > 0 {
+			return
 		}
 	}
-	norm := 0.0
+}
+
+// balance computes f and j at p from the flows that the pressures alone give.
+func (s *solver) balance() {
+	s.begin()
+	s.largest = s.n.Least
 	for _, f := range s.f {
-		norm += f * f
+		s.largest = max(s.largest, math.Abs(f))
 	}
-	return norm
+	for i := range s.n.Elements {
+		e := &s.n.Elements[i]
+		q, a, b := e.flow(s.p, s.wide, s.ds)
+		s.law[i] = q
+		s.largest = max(s.largest, math.Abs(q))
+		s.add(e, q, a, b)
+	}
 }
 
 func (s *solver) settled() bool {
@@ -357,14 +494,14 @@ func (s *solver) settled() bool {
 	return true
 }
 
-// solve sets step to the solution of (j − c I) step = −f, by elimination with
+// solve sets step to the solution of (j − slope I) step = −f, by elimination with
 // row pivots. It returns the row without a pivot, or −1.
-func (s *solver) solve(c float64) int {
+func (s *solver) solve(slope float64) int {
 	m := len(s.node)
 	a, x := s.a, s.step
 	copy(a, s.j)
 	for i := range m {
-		a[i*m+i] -= c
+		a[i*m+i] -= slope
 		x[i] = -s.f[i]
 	}
 	for k := range m {

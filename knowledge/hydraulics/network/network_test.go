@@ -254,7 +254,7 @@ func TestSeriesAndParallel(t *testing.T) {
 	assert.InEpsilon(t, 5e5/(0.75e9+2e9), s.Flow[2], 1e-9)
 }
 
-func TestPumpCheckAndSpool(t *testing.T) {
+func TestPumpAndSpool(t *testing.T) {
 	// A pump that moves 5e-4 m³/s with a slip of 1/1e10 against a regulator:
 	// by hand, with the spool half open (u = 0.5, x = 0.5), the flow through it is
 	// 0.5 of the Resistor's.
@@ -273,14 +273,6 @@ func TestPumpCheckAndSpool(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, line, s.Pressure[1], 1e-3, "the inlet is full to one part in a thousand")
 	conserves(t, n, s)
-
-	for _, c := range []struct{ pressure, least, most float64 }{{3e5, 2.9e-4, 3e-4}, {-3e5, -1e-7, 0}} {
-		n := pair(network.Element{Kind: network.Check, R: 1e9}, c.pressure)
-		s, err := n.Solve(nil)
-		require.NoError(t, err)
-		assert.GreaterOrEqual(t, s.Flow[0], c.least)
-		assert.LessOrEqual(t, s.Flow[0], c.most+1e-9)
-	}
 }
 
 // random makes a net of given size in which each node is tied to some before it.

@@ -1,0 +1,126 @@
+package hydraulics
+
+import (
+	"math"
+
+	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
+)
+
+// A Reads says what a gauge test makes of the pressures.
+type Reads string
+
+// What a gauge test reads.
+const (
+	OnePort    Reads = "port"       // the pressure at Port
+	Difference Reads = "difference" // line less Port
+	LockupRise Reads = "rise"       // Port with the converter clutch on less without
+	CoolerFlow Reads = "flow"       // what returns from the cooler in 20 s
+)
+
+// A Gauge is a reading of a check of the catalogue, as the model can make it.
+type Gauge struct {
+	Check, Observation string // ids of the catalogue
+	Acceptance         string // id of the unit sheet
+	Reads              Reads
+	Port               string // id of package unit
+	// Fluid is what the test wants; the rest of At is as the check's steps say.
+	At Setting
+}
+
+// justBefore is how far the lever goes without meeting the kickdown valve, and
+// half what is taken for half to three-quarter throttle.
+const (
+	justBefore = 0.95
+	half       = 0.6
+)
+
+// at is a setting as the checks describe them. Wheels that turn in a gear turn at
+// a speed which follows from the engine's; the road speeds here are those of a
+// 3.54 axle and a 31 in tire (invented for the demo).
+func at(r unit.Range, throttle, rpm, mph float64, before unit.Gear) Setting {
+	return Setting{Range: r, Throttle: quantity.Ratio(throttle), Engine: quantity.Rotation(quantity.RPM.SI(rpm)),
+		Road: quantity.Speed(quantity.MilePerHour.SI(mph)), Before: before, ByHand: true}
+}
+
+func (s Setting) commanded(fourth, lockup bool) Setting {
+	s.Fourth, s.Lockup, s.ByHand = fourth, lockup, false
+	return s
+}
+
+func (s Setting) relayOut() Setting {
+	s.RelayOut = true
+	return s
+}
+
+// Gauges lists the readings of the pressure tests, in the order of the tests.
+var Gauges = []Gauge{
+	{"line-pressure-manual-1", "line-idle", "line-drive-idle", OnePort, "line", at(unit.ManualOne, 0, 1000, 10, "")},
+	{"line-pressure-manual-1", "servo-difference", "rear-servo-difference", Difference, "rear-servo", at(unit.ManualOne, 0, 1000, 10, "")},
+	{"line-pressure-manual-2", "line-idle", "line-drive-idle", OnePort, "line", at(unit.ManualTwo, 0, 1000, 18, "")},
+	{"line-pressure-manual-2", "line-full", "line-drive-full", OnePort, "line", at(unit.ManualTwo, justBefore, 1000, 18, unit.ManualSecond)},
+	{"line-pressure-manual-2", "servo-in-second", "front-servo-in-second", OnePort, "front-servo", at(unit.ManualTwo, 0, 1000, 18, "")},
+	{"line-pressure-drive", "line-idle", "line-drive-idle", OnePort, "line", at(unit.Drive, 0, 1600, 41, "")},
+	{"line-pressure-drive", "servo-difference", "front-servo-difference", Difference, "front-servo", at(unit.Drive, 0, 1600, 41, "")},
+	{"line-pressure-drive", "line-full", "line-drive-full", OnePort, "line", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
+	{"line-pressure-drive", "highest", "forward-line-ceiling", OnePort, "line", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
+	{"line-pressure-reverse", "reverse-idle", "line-reverse-idle", OnePort, "rear-servo", at(unit.ReverseR, 0, 1600, 0, "")},
+	{"line-pressure-reverse", "reverse-full", "line-reverse-full", OnePort, "rear-servo", at(unit.ReverseR, 1, 1600, 0, "")},
+	{"line-pressure-reverse", "residual", "rear-servo-residual", OnePort, "rear-servo", at(unit.Drive, 0, 1600, 41, "")},
+	{"governor-pressure", "standstill", "governor-standstill", OnePort, "governor", at(unit.Drive, 0, 700, 0, "")},
+	{"governor-pressure", "at-speed", "governor-rise", OnePort, "governor", at(unit.Drive, 0, 1200, 30, "")},
+	{"governor-relay-out", "pressure", "governor-relay-out", OnePort, "governor", at(unit.Drive, 0, 700, 0, "").relayOut()},
+	{"overdrive-pressure", "closed", "overdrive-clutch-closed", OnePort, "overdrive-clutch", at(unit.Drive, 0, 1500, 55, unit.Third).commanded(true, false)},
+	{"overdrive-pressure", "half", "overdrive-clutch-half", OnePort, "overdrive-clutch", at(unit.Drive, half, 1800, 65, unit.Third).commanded(true, false)},
+	{"overdrive-pressure", "full", "overdrive-clutch-full", OnePort, "overdrive-clutch", at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, false)},
+	{"lockup-line-rise", "rise", "line-rise-lockup", LockupRise, "line", at(unit.Drive, 0, 1600, 41, unit.Third).commanded(false, true)},
+	{"lockup-line-rise", "third-lockup", "line-third-lockup", OnePort, "line", at(unit.Drive, justBefore, 1800, 45, unit.Third).commanded(false, true)},
+	{"lockup-line-rise", "highest", "line-maximum", OnePort, "line", at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, true)},
+	{"cooler-flow-test", "flow", "cooler-flow", CoolerFlow, "", at(unit.NeutralN, 0, 700, 0, "")},
+}
+
+// Hot is the fluid temperature of the pressure tests when no other is known:
+// 175 °F, in the middle of what the trade asks for.
+var Hot = quantity.Temperature(quantity.Fahrenheit.SI(175))
+
+// Read returns what the gauge reads on a unit with faults.
+//
+// The version, the build and the temperature are the unit's; the rest is the
+// gauge's own setting. The value is a pressure, or a volume for CoolerFlow.
+// Errors: those of Steady.
+// Source: Steady; checked in sheet_test.go against the unit sheet.
+func (g Gauge) Read(version unit.Version, build unit.Build, t quantity.Temperature, faults ...Fault) (quantity.Value, State, error) {
+	s := g.At
+	s.Version, s.Build, s.Temperature = version, build, t
+	c, err := condense(s, faults)
+	if err != nil {
+		return quantity.Value{}, State{}, err
+	}
+	return g.read(c, s, nil)
+}
+
+func (g Gauge) read(c *condition, s Setting, start []float64) (quantity.Value, State, error) {
+	state, err := c.steady(s, start)
+	if err != nil {
+		return quantity.Value{}, state, err
+	}
+	if g.Reads == CoolerFlow {
+		const caught = 20 // s
+		return quantity.Volume(math.Max(0, float64(state.Flows[lCooler])) * caught).Value(), state, nil
+	}
+	p, _ := state.Port(g.Port)
+	switch g.Reads {
+	case Difference:
+		l, _ := state.Port("line")
+		p = l - p
+	case LockupRise:
+		s.Lockup = false
+		off, err := c.steady(s, state.raw)
+		if err != nil {
+			return quantity.Value{}, state, err
+		}
+		q, _ := off.Port(g.Port)
+		p -= q
+	}
+	return p.Value(), state, nil
+}
