@@ -214,11 +214,11 @@ func (out leakOutcome) taken(f *form) []fact {
 	g := out.gap
 	switch g.Kind {
 	case leak.KindSlot:
-		return []fact{{"Width", mm(g.Across)}, {"Gap", mm(g.Gap)}, {"Length", mm(g.Length)}}
+		return []fact{{"Width", mm(g.Across)}, {"Gap", f.say(g.Gap.Value(), quantity.Thou, 3)}, {"Length", mm(g.Length)}}
 	case leak.KindHole:
 		return []fact{{"Diameter", mm(g.Across)}, {"Length", mm(g.Length)}}
 	}
-	return []fact{{"Diameter", mm(g.Across)}, {"Clearance, on one side", mm(g.Gap)}, {"Length", mm(g.Length)}, {"Out of the middle by", f.say(g.Off.Value(), quantity.Percent, 3)}}
+	return []fact{{"Diameter", mm(g.Across)}, {"Clearance, on one side", f.say(g.Gap.Value(), quantity.Thou, 3)}, {"Length", mm(g.Length)}, {"Out of the middle by", f.say(g.Off.Value(), quantity.Percent, 3)}}
 }
 
 // shareOfPump is a share in words; a leak can take more than there is.

@@ -39,8 +39,6 @@ func leakPicture(f *form) app.UI {
 	text := func(class string, x, y int, anchor, words string) {
 		fmt.Fprintf(&b, `<text class="leakage__%s" x="%d" y="%d" text-anchor="%s">%s</text>`, class, x, y, anchor, html.EscapeString(words))
 	}
-	// The gap grows with its real size, so that two gaps can be told apart, but
-	// stays in sight.
 	open := 14
 	if out.gap.Kind == leak.KindHole {
 		open = 30
@@ -60,9 +58,9 @@ func leakPicture(f *form) app.UI {
 	case leak.KindHole:
 		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "hole of "+mm(out.gap.Across))
 	case leak.KindSlot:
-		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "gap "+mm(out.gap.Gap)+", "+mm(out.gap.Across)+" wide")
+		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "gap "+f.say(out.gap.Gap.Value(), quantity.Thou, 3)+", "+mm(out.gap.Across)+" wide")
 	default:
-		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "clearance "+mm(out.gap.Gap)+" round "+mm(out.gap.Across))
+		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "clearance "+f.say(out.gap.Gap.Value(), quantity.Thou, 3)+" round "+mm(out.gap.Across))
 	}
 	said := "What leaks, as a share of the pump."
 	for i, x := range []struct {

@@ -32,14 +32,13 @@ const (
 // A springSeat is a spring that a check asks about, and what its outcomes are.
 type springSeat struct {
 	id, name                          string
-	check, observation, broken, whole string // in the catalogue; broken stands for collapsed, too, where short is empty
-	short                             string
+	check, observation, broken, short string // in the catalogue; short is for one that has set
 }
 
 var springSeats = []springSeat{
-	{"shift-accumulator", "Shift accumulator", "accumulator-inspection", "spring", "broken", "whole", ""},
-	{"overdrive-accumulator", "Overdrive accumulator", "overdrive-accumulator-spring-inspection", "spring", "broken", "whole", ""},
-	{"regulator", "Pressure regulator", "regulator-spring-inspection", "spring", "broken", "same", "short"},
+	{"shift-accumulator", "Shift accumulator", "accumulator-inspection", "spring", "broken", "broken"},
+	{"overdrive-accumulator", "Overdrive accumulator", "overdrive-accumulator-spring-inspection", "spring", "broken", "broken"},
+	{"regulator", "Pressure regulator", "regulator-spring-inspection", "spring", "broken", "short"},
 }
 
 var springPanel = &panel{
@@ -211,7 +210,8 @@ func workSpring(f *form) *result {
 }
 
 // springEntry makes what a measurement settles an entry of the job: a spring
-// that is broken or has set by comparison with a new one, or is as good as it.
+// that is broken, or that has set by comparison with a new one. A good one is
+// not entered from here, because nobody said that it stands straight.
 func springEntry(f *form, m spring.Measurement, out spring.Result, r *result) {
 	for _, s := range springSeats {
 		if s.id != f.text("seat") {
@@ -221,12 +221,8 @@ func springEntry(f *form, m spring.Measurement, out spring.Result, r *result) {
 		switch {
 		case out.Is(spring.Broken):
 			outcome = s.broken
-		case out.Is(spring.Collapsed) && m.NewFree > 0:
-			if outcome = s.short; outcome == "" {
-				outcome = s.broken
-			}
-		case out.Is(spring.AsMeasured) && m.NewFree > 0 && m.NewTurns > 0:
-			outcome = s.whole
+		case out.Is(spring.Collapsed) && m.NewTurns > 0:
+			outcome = s.short
 		}
 		if outcome != "" {
 			r.check = s.check
@@ -252,6 +248,8 @@ func springWord(d spring.Diagnosis) string {
 		return "Coils nearly touch"
 	case spring.Bows:
 		return "Can bow to the side"
+	case spring.Loose:
+		return "Loose in its place"
 	case spring.Other:
 		return "Another spring"
 	}

@@ -129,7 +129,8 @@ func accumulatorPicture(f *form) app.UI {
 	}
 	text(cushionLeft+6, cushionTop-6, "start", "line pressure "+f.say(s.was.Supply.Value(), quantity.PSI, 3))
 	text(cushionRight, cushionBottom+20, "end", "time, to "+f.say(longest.Value(), quantity.Second, 2))
-	text(cushionLeft+4, cushionBottom+44, "start", "solid: the other spring; dashed: the one in it")
+	text(cushionLeft, cushionBottom+44, "start", "solid line: the other spring")
+	text(cushionLeft, cushionBottom+64, "start", "dashed: the one that is in it")
 	return app.Raw(fmt.Sprintf(`<svg class="cushion" viewBox="0 0 %d %d" role="img" aria-label="Pressure on the clutch over time, with both springs"><title>Pressure on the clutch over time</title><desc>The table above says the same in numbers.</desc>%s</svg>`,
-		cushionWidth, cushionBottom+54, b.String()))
+		cushionWidth, cushionBottom+76, b.String()))
 }

@@ -48,6 +48,7 @@ const (
 	Strong     Diagnosis = "strong"      // it pushes more
 	Clashes    Diagnosis = "clashes"     // the coils touch before the end of the travel
 	NearClash  Diagnosis = "near-clash"  // they nearly do
+	Loose      Diagnosis = "loose"       // shorter than the place it stands in
 	Bows       Diagnosis = "bows"        // long enough to bow to the side
 	Other      Diagnosis = "other"       // another spring: it is longer than new, or has more turns
 )
@@ -259,7 +260,7 @@ func (m Measurement) diagnose(r *Result) {
 			add(Clashes, "At %s its coils touch: solid is %s. The piston stops there, and not where it should.",
 				m.say(l.Value()), m.say(r.Solid.Value()))
 		case l > s.Free:
-			add(Collapsed, "At %s it is longer than the spring is: the spring is loose in its place.", m.say(l.Value()))
+			add(Loose, "Its place is %s long and the spring %s: it is loose there and pushes nothing.", m.say(l.Value()), m.say(s.Free.Value()))
 		case float64(l-r.Solid) < clashMargin*float64(s.Free-l):
 			add(NearClash, "At %s only %s is left until the coils touch. Springs are made with 15 %% of their travel to spare.",
 				m.say(l.Value()), m.say((l - r.Solid).Value()))

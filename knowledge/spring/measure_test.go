@@ -66,7 +66,7 @@ func TestMeasurementFindsFaults(t *testing.T) {
 		{"solid in its place", func(m *Measurement) { m.Shortest = 34e-3 }, Clashes, "its coils touch"},
 		{"nearly solid", func(m *Measurement) { m.Shortest = 36e-3 }, NearClash, "to spare"},
 		{"read when solid", func(m *Measurement) { m.LoadAt, m.Load = long("34.00 mm"), push("900 N") }, Clashes, "says nothing"},
-		{"loose", func(m *Measurement) { m.Installed = 58e-3 }, Collapsed, "loose"},
+		{"loose", func(m *Measurement) { m.Installed = 58e-3 }, Loose, "pushes nothing"},
 		{"long and thin", func(m *Measurement) {
 			m.Turns, m.NewTurns, m.Free, m.NewFree = 20, 20, long("300.00 mm"), 0.3
 			m.Load = quantity.Reading{}
