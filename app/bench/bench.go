@@ -30,8 +30,13 @@ var tools = []*tool{
 	leakTool,
 	leakDownTool,
 	springTool,
+	flatnessTool,
 	clampTool,
 	pressurePlanTool,
+	ratioTool,
+	shiftLogTool,
+	governorTool,
+	circuitTool,
 }
 
 // Names lists the calculators by the name in their address, in the order shown.

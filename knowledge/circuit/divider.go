@@ -44,6 +44,11 @@ func (d Divider) checkVolts() error {
 	return volts(DividerVolts, d.Volts.SI, 0, d.Supply.SI*1.02)
 }
 
+// FoundShare is how far a pull-up can be off that PullUp found, as a share: a
+// resistor of 1 % and two readings of a meter, with some to spare (common
+// practice).
+const FoundShare quantity.Ratio = 0.05
+
 var validPullUp = [2]quantity.Resistance{10, 1e6}
 
 // Sense returns the sensor's resistance.

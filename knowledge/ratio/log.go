@@ -85,8 +85,15 @@ func (e *LogError) Sentence() string {
 	return "Line " + strconv.Itoa(e.Line) + ": " + e.Part + ". " + e.Tip
 }
 
+// Examples of entries, for who types a log.
 const (
-	exampleEntry = "Type the shift, the throttle and the speed, for example 1-2 light 14 or 2-3 full 45 mph 3200 rpm."
+	ExampleEntry  = "1-2 light 14"
+	ExampleEngine = "2-3 full 45 mph 3200 rpm"
+	ExampleSheet  = "3-4 half 42; 38 to 46"
+)
+
+const (
+	exampleEntry = "Type the shift, the throttle and the speed, for example " + ExampleEntry + " or " + ExampleEngine + "."
 	mostEntries  = 60
 )
 
@@ -164,7 +171,7 @@ func parseEntry(line string, speed quantity.Unit) (Entry, *LogError) {
 	lo, err1 := quantity.Parse(quantity.KindSpeed, least, speed)
 	hi, err2 := quantity.Parse(quantity.KindSpeed, most, speed)
 	if !both || err1 != nil || err2 != nil || lo.SI > hi.SI {
-		return fail("what the sheet allows cannot be read", "Type it after a semicolon, for example 1-2 light 14; 12 to 16.")
+		return fail("what the sheet allows cannot be read", "Type it after a semicolon, for example "+ExampleSheet+".")
 	}
 	min, max := lo.Value(), hi.Value()
 	e.Min, e.Max = &min, &max

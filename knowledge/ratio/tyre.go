@@ -41,7 +41,10 @@ func (e *TyreError) Sentence() string {
 	return strconv.Quote(e.Text) + " cannot be read as a tyre size: " + e.Part + ". " + e.Tip
 }
 
-const exampleSizes = "Type it as on the sidewall, for example LT235/85R16 or 31x10.50R15."
+// ExampleSize is a size, for who types one.
+const ExampleSize = "LT235/85R16"
+
+const exampleSizes = "Type it as on the sidewall, for example " + ExampleSize + " or 31x10.50R15."
 
 // The sizes that are read. They are wide: from a spare of a small car to the
 // largest tyre that is put under a pickup.
