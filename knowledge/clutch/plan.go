@@ -87,7 +87,7 @@ func (b Build) Demands(engine quantity.Torque, d Drive) ([]Demand, error) {
 	if err := checkDrive(engine, d); err != nil {
 		return nil, err
 	}
-	f, err := FlowIn(d.Gear)
+	f, err := b.flowIn(d.Gear)
 	if err != nil {
 		return nil, err
 	}
@@ -146,7 +146,7 @@ func (b Build) Holds(of Owner, p quantity.Pressure, g unit.Gear) (quantity.Torqu
 	if !ok {
 		return b.Discs[of].Holds(p, b.Law)
 	}
-	f, err := FlowIn(g)
+	f, err := b.flowIn(g)
 	if err != nil {
 		return 0, err
 	}
@@ -168,7 +168,7 @@ func (b Build) ShaftLimit(drives []Drive) (Link, error) {
 		if err := checkDrive(0, d); err != nil {
 			return Link{}, err
 		}
-		f, err := FlowIn(d.Gear)
+		f, err := b.flowIn(d.Gear)
 		if err != nil {
 			return Link{}, err
 		}

@@ -175,6 +175,16 @@ type Build struct {
 	// Slipping is the coefficient of friction of a clutch that slips already. The
 	// Friction of discs and bands is that of one that still holds.
 	Slipping quantity.Ratio
+
+	flows map[unit.Gear]Flow // those of the forward gears, worked out once
+}
+
+// flowIn is FlowIn, without working it out again for each question.
+func (b Build) flowIn(g unit.Gear) (Flow, error) {
+	if f, ok := b.flows[g]; ok {
+		return f, nil
+	}
+	return FlowIn(g)
 }
 
 // Mine are measurements of one's own: they stand in place of typical figures.
@@ -273,6 +283,12 @@ func Of(version unit.Version, raised, strong bool, mine Mine) (Build, error) {
 		return f.Value(raised).SI
 	}
 	b := Build{Discs: map[Owner]Disc{}, Bands: map[unit.ElementID]Band{}, Shafts: map[Owner]Shaft{}}
+	b.flows = map[unit.Gear]Flow{}
+	for _, g := range []unit.Gear{unit.First, unit.Second, unit.Third, unit.Fourth} {
+		if f, err := FlowIn(g); err == nil {
+			b.flows[g] = f
+		}
+	}
 	b.Slipping = quantity.Ratio(get(Linings, Slipping, 0))
 	var errs []error
 	holding := quantity.Ratio(get(Linings, Holding, 0))
