@@ -54,6 +54,11 @@ func (h *hand) write(selector, text string) {
 		e.dispatchEvent(new Event("input", {bubbles: true})); return true })()`, quote(selector), quote(text)))
 }
 
+// pause lets what follows on its own, such as a picture, come up.
+func (h *hand) pause() {
+	browsertest.Eval[bool](h.Tab, "new Promise(done => setTimeout(() => done(true), 250))")
+}
+
 func (h *hand) text(selector string) string {
 	h.t.Helper()
 	return browsertest.Eval[string](h.Tab, "(document.querySelector("+quote(selector)+") || {innerText: ''}).innerText")

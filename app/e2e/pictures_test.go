@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"provingbench/app/screens"
@@ -52,7 +53,43 @@ func TestPictures(t *testing.T) {
 	h.Ready()
 	h.Wait(`document.querySelector("#stands")`)
 	take("proved")
-	h.Go(server.URL + "/jobs/")
-	h.Ready()
-	take("jobs")
+	for _, page := range picturedPages {
+		h.Go(server.URL + page.address)
+		h.Ready()
+		h.pause()
+		take(page.name)
+	}
+	h.Do(chromedp.EmulateViewport(1280, 800))
+	for _, page := range picturedPages {
+		h.Go(server.URL + page.address)
+		h.Ready()
+		h.pause()
+		require.NoError(t, os.WriteFile(filepath.Join(*pictures, page.name+"-wide.png"), h.Picture(), 0o644))
+	}
+}
+
+// picturedPages are the pages to look at once the job of TestPictures has
+// proved faults.
+var picturedPages = []struct{ name, address string }{
+	{"home", "/"},
+	{"jobs", "/jobs/"},
+	{"plan", "/jobs/plan/"},
+	{"proof", "/jobs/proof/"},
+	{"shop-sheet", "/jobs/shop-sheet/"},
+	{"customer-sheet", "/jobs/customer-sheet/"},
+	{"transfer", "/jobs/transfer/"},
+	{"settings", "/settings/"},
+	{"about", "/about/"},
+	{"bench", "/bench/"},
+	{"coil", "/bench/coil/?ohms=4.9&leads=0.3&at=180"},
+	{"temperature", "/bench/temperature/?at=255"},
+	{"learn", "/learn/"},
+	{"chart", "/learn/chart/"},
+	{"tree", "/learn/tree/no-reverse/"},
+	{"practice", "/learn/practice/"},
+	{"codes", "/codes/"},
+	{"figures", "/figures/"},
+	{"checks", "/checks/"},
+	{"fault", "/faults/governor-solenoid-coil-open/"},
+	{"search", "/search/?q=gov+solenoid+ohms"},
 }

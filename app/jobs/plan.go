@@ -120,7 +120,7 @@ func (x *Plan) Render() app.UI {
 
 func (x *Plan) task(j *store.Job, t *repair.Task) app.UI {
 	return app.Li().Class("plan__row").DataSet("decided", j.Decided[t.Key]).Body(
-		app.P().Class("plan__what").Text(kindWords[t.Kind]+" "+t.Text),
+		app.P().Class("plan__what").Text(kindWords[t.Kind]+": "+t.Text),
 		app.P().Class("row__more").Text("For: "+faultNames(t.For)),
 		x.decide(j, t.Key, t.Text),
 	)

@@ -43,7 +43,7 @@ func burntCoil(t *testing.T) *session.Session {
 func TestPlanFollowsFromProof(t *testing.T) {
 	s := burntCoil(t)
 	html := app.HTMLString(&Plan{Session: s})
-	for _, want := range []string{"Renew governor pressure solenoid", "governor pressure sensor", "Goes along:", "Values for the work", "Prove the repair"} {
+	for _, want := range []string{"Renew: governor pressure solenoid", "governor pressure sensor", "Goes along:", "Values for the work", "Prove the repair"} {
 		assert.Contains(t, html, want)
 	}
 	assert.Contains(t, app.HTMLString(&Plan{Session: newSession()}), "No job is open")

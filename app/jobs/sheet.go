@@ -149,7 +149,7 @@ func (r *record) shopPaper(version string) paper {
 		if t.Level != nil {
 			level = t.Level.Name
 		}
-		work = append(work, []string{kindWords[t.Kind] + " " + t.Text, level, faultNames(t.For), decidedWord(j.Decided[t.Key])})
+		work = append(work, []string{kindWords[t.Kind] + ": " + t.Text, level, faultNames(t.For), decidedWord(j.Decided[t.Key])})
 	}
 	p.add(block{heading: "Work, in its order", rows: work})
 	parts := [][]string{{"Part", "Quantity", "Why", "Decided"}}
@@ -219,12 +219,12 @@ func (r *record) customerPaper() paper {
 	}
 	p.add(block{heading: "What was wrong, and how we know", items: wrong})
 	for _, t := range r.plan.Tasks {
-		text := kindWords[t.Kind] + " " + t.Text
+		text := kindWords[t.Kind] + ": " + t.Text
 		switch j.Decided[t.Key] {
 		case decidedDone:
 			done = append(done, text)
 		case decidedLeft:
-			watch = append(watch, "Not done: "+strings.ToLower(text[:1])+text[1:]+".")
+			watch = append(watch, "Not done, "+strings.ToLower(text[:1])+text[1:]+".")
 		default:
 			todo = append(todo, text)
 		}
