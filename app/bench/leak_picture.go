@@ -37,7 +37,7 @@ func leakPicture(f *form) app.UI {
 	}
 	var b strings.Builder
 	text := func(class string, x, y int, anchor, words string) {
-		fmt.Fprintf(&b, `<text class="leakage__%s" x="%d" y="%d" text-anchor="%s">%s</text>`, class, x, y, anchor, html.EscapeString(words))
+		fmt.Fprintf(&b, `<text class="%s" x="%d" y="%d" text-anchor="%s">%s</text>`, class, x, y, anchor, html.EscapeString(words))
 	}
 	open := 14
 	if out.gap.Kind == leak.KindHole {
@@ -49,18 +49,18 @@ func leakPicture(f *form) app.UI {
 		fmt.Fprintf(&b, `<rect class="leakage__wall" fill="url(#leak-wall)" x="%d" y="%d" width="%d" height="%d"/>`, leakLeft, y, leakRight-leakLeft, (leakHeight-open)/2)
 	}
 	fmt.Fprintf(&b, `<path class="leakage__flow" d="M%d %dH%d"/><path class="leakage__tip" d="M%d %dl-14 -8v16z"/>`, leakLeft-30, middle, leakRight+22, leakRight+36, middle)
-	text("words", 4, middle-30, "start", f.entered("pressure"))
-	text("words", leakWidth-4, middle-30, "end", "pan")
+	text("leakage__words", 4, middle-30, "start", f.entered("pressure"))
+	text("leakage__words", leakWidth-4, middle-30, "end", "pan")
 	mm := func(l quantity.Length) string { return f.say(l.Value(), quantity.Inch, 3) }
 	fmt.Fprintf(&b, `<path class="leakage__measure" d="M%d %dH%dM%d %dv8M%d %dv8"/>`, leakLeft, leakTop+leakHeight+12, leakRight, leakLeft, leakTop+leakHeight+8, leakRight, leakTop+leakHeight+8)
-	text("size", (leakLeft+leakRight)/2, leakTop+leakHeight+30, "middle", "along the flow "+mm(out.gap.Length))
+	text("leakage__size", (leakLeft+leakRight)/2, leakTop+leakHeight+30, "middle", "along the flow "+mm(out.gap.Length))
 	switch out.gap.Kind {
 	case leak.KindHole:
-		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "hole of "+mm(out.gap.Across))
+		text("leakage__size", (leakLeft+leakRight)/2, leakTop-6, "middle", "hole of "+mm(out.gap.Across))
 	case leak.KindSlot:
-		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "gap "+f.say(out.gap.Gap.Value(), quantity.Thou, 3)+", "+mm(out.gap.Across)+" wide")
+		text("leakage__size", (leakLeft+leakRight)/2, leakTop-6, "middle", "gap "+f.say(out.gap.Gap.Value(), quantity.Thou, 3)+", "+mm(out.gap.Across)+" wide")
 	default:
-		text("size", (leakLeft+leakRight)/2, leakTop-6, "middle", "clearance "+f.say(out.gap.Gap.Value(), quantity.Thou, 3)+" round "+mm(out.gap.Across))
+		text("leakage__size", (leakLeft+leakRight)/2, leakTop-6, "middle", "clearance "+f.say(out.gap.Gap.Value(), quantity.Thou, 3)+" round "+mm(out.gap.Across))
 	}
 	said := "What leaks, as a share of the pump."
 	for i, x := range []struct {
@@ -69,8 +69,8 @@ func leakPicture(f *form) app.UI {
 	}{{"Hot, idle", out.hot.idle}, {"Hot, driving", out.hot.drive}, {"Cold, idle", out.cold.idle}, {"Cold, driving", out.cold.drive}} {
 		y := leakBarTop + leakBarStep*i
 		percent := shareOfPump(x.share)
-		text("words", leakBarLeft, y+16, "start", x.name)
-		text("words", leakBarLeft+leakBarWidth, y+16, "end", percent)
+		text("leakage__words", leakBarLeft, y+16, "start", x.name)
+		text("leakage__words", leakBarLeft+leakBarWidth, y+16, "end", percent)
 		fmt.Fprintf(&b, `<rect class="leakage__used" x="%d" y="%d" width="%.1f" height="14"/><rect class="leakage__pump" x="%d" y="%d" width="%d" height="14"/>`,
 			leakBarLeft, y+22, leakBarWidth*min(1, float64(x.share)), leakBarLeft, y+22, leakBarWidth)
 		said += " " + x.name + ": " + percent + "."
