@@ -85,7 +85,7 @@ func (c *Chart) Render() app.UI {
 
 // table is the chart itself: elements down, gears across, ratios at the foot.
 func (c *Chart) table() app.UI {
-	head := []app.UI{app.Th().Scope("col").Text("Element")}
+	head := []app.UI{app.Th().Scope("col").Class("chart__element").Text("Element")}
 	for _, r := range unit.Chart {
 		head = append(head, app.Th().Scope("col").Class("chart__gear").Text(capital(r.Name)))
 	}

@@ -5,6 +5,7 @@ import (
 
 	"provingbench/app/part"
 	"provingbench/app/route"
+	"provingbench/app/session"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/unit"
 )
@@ -14,8 +15,7 @@ import (
 type Raised struct {
 	app.Compo
 
-	Catalogue *catalogue.Catalogue
-	Book      *unit.Book
+	Session *session.Session
 }
 
 // Title names the screen.
@@ -46,8 +46,8 @@ func (r *Raised) Render() app.UI {
 	}
 	for _, area := range catalogue.ModificationAreas {
 		var changes []app.UI
-		for i := range r.Catalogue.Modifications {
-			if m := &r.Catalogue.Modifications[i]; m.Area == area {
+		for i := range r.Session.Catalogue().Modifications {
+			if m := &r.Session.Catalogue().Modifications[i]; m.Area == area {
 				changes = append(changes, r.modification(m)...)
 			}
 		}
@@ -61,8 +61,8 @@ func (r *Raised) Render() app.UI {
 func (r *Raised) contents() app.UI {
 	var items []app.UI
 	for _, area := range catalogue.ModificationAreas {
-		for i := range r.Catalogue.Modifications {
-			if m := &r.Catalogue.Modifications[i]; m.Area == area {
+		for i := range r.Session.Catalogue().Modifications {
+			if m := &r.Session.Catalogue().Modifications[i]; m.Area == area {
 				items = append(items, app.Li().Body(app.A().Class("trees__link").Href(route.Raised().At(m.ID).Href()).Text(m.Name)))
 			}
 		}
@@ -81,11 +81,11 @@ func (r *Raised) modification(m *catalogue.Modification) []app.UI {
 		{"What limits it", m.Limits},
 		{"How to tell that it was done", m.Tells},
 	} {
-		body = append(body, app.H4().Text(p.heading), part.Statements(r.Book, p.list))
+		body = append(body, app.H4().Text(p.heading), part.Statements(r.Session.Book(), p.list))
 	}
 	var rows []app.UI
 	for _, l := range m.Likelier {
-		if f := r.Catalogue.Fault(l.Fault); f != nil {
+		if f := r.Session.Catalogue().Fault(l.Fault); f != nil {
 			rows = append(rows, app.Li().Class("row").Body(
 				app.A().Class("row__link").Href(route.Fault(f.ID).Href()).Text(f.Name),
 				app.P().Class("row__more").Text(l.Why),
@@ -105,15 +105,15 @@ func (r *Raised) modification(m *catalogue.Modification) []app.UI {
 // version and build.
 func (r *Raised) figures(m *catalogue.Modification) []app.UI {
 	var body []app.UI
-	sheet := unit.Sheet{Book: r.Book}
+	sheet := r.Session.WholeSheet()
 	for _, id := range m.Uses {
-		a, ok := r.Book.Acceptance(id)
+		a, ok := r.Session.Book().Acceptance(id)
 		if !ok {
 			continue
 		}
 		body = append(body,
 			app.P().Body(app.A().Href(route.FigureGroup(a.Group).At(a.ID).Href()).Text(a.Name)),
-			part.Values(r.Book, sheet.Limits(id), true),
+			part.Values(sheet, sheet.Limits(id)),
 		)
 	}
 	return body
