@@ -90,6 +90,7 @@ type leakCase struct {
 	at          quantity.Temperature
 	flow        leak.Result
 	idle, drive quantity.Ratio
+	held        quantity.Pressure // what is left at idle when it takes more than there is
 }
 
 // A leakOutcome is what the form of a leak comes to.
@@ -155,7 +156,13 @@ func leaking(f *form) (out leakOutcome, err error) {
 			return c, err
 		}
 		out.speed = "drive"
-		c.drive, err = pump.Share(c.flow.Flow, out.drive)
+		if c.drive, err = pump.Share(c.flow.Flow, out.drive); err != nil {
+			return c, err
+		}
+		delivery, err := pump.Delivery(out.idle)
+		if err == nil {
+			c.held, err = leak.Held(g.Path(), x, delivery, pressure)
+		}
 		return c, err
 	}
 	out.working = "cold"
@@ -181,7 +188,8 @@ func workLeak(f *form) *result {
 	r := &result{call: "none", word: shareOfPump(out.hot.idle) + " of the pump", value: "hot, at idle"}
 	if out.hot.idle > 1 {
 		r.word = "More than the pump delivers"
-		r.because = []string{"Hot, at idle, the pump can't hold this pressure against this leak: the gauge will show less."}
+		r.because = []string{"Hot, at idle, the pump can't hold this pressure against this leak: with nothing else leaking the gauge will show about " +
+			f.say(out.hot.held.Value(), f.unit("pressure"), 2) + "."}
 	}
 	r.because = append(r.because, out.hot.flow.Sentence())
 	if out.cold.flow.Flow > 0 {

@@ -38,6 +38,7 @@ func TestLeaksOfAGap(t *testing.T) {
 	_, big := leakForm(t, "gap=hole&pressure=90&diameter=1/4&length=0")
 	require.NotNil(t, big)
 	assert.Equal(t, "More than the pump delivers", big.word)
+	assert.Contains(t, big.because[0], "the gauge will show about")
 }
 
 func TestLeaksBlamesTheField(t *testing.T) {

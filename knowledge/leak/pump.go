@@ -65,6 +65,42 @@ func (p Pump) Share(leak quantity.Flow, speed quantity.Rotation) (quantity.Ratio
 	return quantity.Ratio(leak / d), nil
 }
 
+// Held returns the pressure at which a path takes a whole delivery: what is left
+// on the gauge when the leak is more than the pump sends out. With a ceiling,
+// the pressure that the regulator holds, it is never more than that.
+//
+//	Q(p) = delivery, solved for p
+//
+// The delivery must lie in 0 to 1 000 000 L/min, the ceiling in 0 to 50 MPa.
+// Errors: *quantity.RangeError naming the argument, and those of the path.
+// Source: continuity; checked against worked orifice examples in pump_test.go.
+func Held(path Path, f Fluid, delivery quantity.Flow, ceiling quantity.Pressure) (quantity.Pressure, error) {
+	if err := within("delivery of the pump", delivery.Value(), maxFlow, quantity.LitrePerMinute); err != nil {
+		return 0, err
+	}
+	r, err := path.Flow(ceiling, f)
+	if err != nil {
+		return 0, err
+	}
+	if r.Flow <= delivery {
+		return ceiling, nil
+	}
+	low, high := quantity.Pressure(0), ceiling
+	// Forty halvings tell a pressure to a part in a million million.
+	for range 40 {
+		p := (low + high) / 2
+		if r, err = path.Flow(p, f); err != nil {
+			return 0, err
+		}
+		if r.Flow > delivery {
+			high = p
+		} else {
+			low = p
+		}
+	}
+	return low, nil
+}
+
 // A Kind says which form a gap has.
 type Kind string
 

@@ -58,3 +58,36 @@ func TestShare(t *testing.T) {
 	_, err = TypicalPump.Share(quantity.Flow(math.NaN()), speed)
 	assert.Error(t, err)
 }
+
+func TestHeld(t *testing.T) {
+	thin := Fluid{1e-6, 860}
+	tests := []struct {
+		name      string
+		path      Path
+		f         Fluid
+		delivery  float64 // L/min
+		want, tol float64 // Pa
+		source    string
+	}{
+		{"5 mm", Orifice{Diameter: 5e-3, Discharge: 0.6}, thin, 0.60, 309.82, 0.5, "worked orifice answer with its density and coefficient on the right side"},
+		{"2 mm", Orifice{Diameter: 2e-3, Discharge: 0.62}, Fluid{1e-6, 870}, 30, 288e5, 2.88e5, "article on orifice pressure drop: 288 bar, no coefficient and density given, so 1 %"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p, err := Held(tt.path, tt.f, quantity.Flow(tt.delivery*1e-3/60), 40e6)
+			require.NoError(t, err)
+			assert.InDelta(t, tt.want, float64(p), tt.tol, tt.source)
+		})
+	}
+	// The regulator's pressure is the most.
+	p, err := Held(Orifice{Diameter: 1e-3}, thin, 1, 4e5)
+	require.NoError(t, err)
+	assert.InDelta(t, 4e5, float64(p), 1e-9)
+	p, err = Held(Orifice{Diameter: 1e-3}, thin, 0, 4e5)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, float64(p), 1e-3, "no pump, no pressure")
+	_, err = Held(Orifice{Diameter: 1e-3}, thin, -1, 4e5)
+	assert.ErrorContains(t, err, "delivery of the pump")
+	_, err = Held(Orifice{Diameter: 1e-3}, thin, 1, -1)
+	assert.ErrorContains(t, err, "pressure")
+}
