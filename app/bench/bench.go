@@ -92,7 +92,7 @@ func (s *Screen) Render() app.UI {
 
 // figures shows the limits of the sheet that a result rests on.
 func (f *form) figures(limits []unit.Limit) app.UI {
-	return part.Values(f.sheet().Book, limits, f.sheet().Version == "")
+	return part.Values(f.sheet(), limits)
 }
 
 func (f *form) temperature(t quantity.Temperature) string {

@@ -89,7 +89,7 @@ func whichCoil(f *form) []part.Option {
 	for _, x := range unit.Coils {
 		o := part.Option{Value: x.ID, Label: x.Name}
 		for _, l := range f.sheet().Limits(x.Acceptance) {
-			o.Hint = part.LimitText(l) + ", " + strings.ToLower(part.ProvenanceWord(l.Provenance.Kind))
+			o.Hint = part.LimitText(f.units(), l) + ", " + strings.ToLower(part.ProvenanceWord(l.Provenance.Kind))
 		}
 		coils = append(coils, o)
 	}
@@ -284,7 +284,7 @@ func (out coilOutcome) line(f *form) string {
 		text += ", " + f.ohms(out.Referred) + " at " + f.temperature(out.Reference)
 	}
 	for _, l := range out.limits {
-		text += "; limit " + part.LimitText(l) + ", " + strings.ToLower(part.ProvenanceWord(l.Provenance.Kind))
+		text += "; limit " + part.LimitText(f.units(), l) + ", " + strings.ToLower(part.ProvenanceWord(l.Provenance.Kind))
 	}
 	return text + "."
 }

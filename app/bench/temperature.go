@@ -76,6 +76,7 @@ func heatLimits(sheet unit.Sheet) fluid.Limits {
 		return bounds(sheet, id, func(l unit.Limit) *quantity.Value { return l.Max })
 	}
 	return fluid.Limits{
+		Units:            sheet.Units,
 		OverdriveBlocked: least(heatBlocked),
 		NormalLeast:      least(heatNormal),
 		NormalMost:       most(heatNormal),

@@ -58,7 +58,7 @@ func (p *Check) draft(observation string) *draft {
 	}
 	d := p.drafts[observation]
 	if d == nil {
-		d = &draft{entry: diagnosis.Entry{Check: p.ID, Observation: observation}, scale: quantity.DefaultUnit(quantity.KindTemperature).Name}
+		d = &draft{entry: diagnosis.Entry{Check: p.ID, Observation: observation}, scale: p.Session.Units().Unit(quantity.Fahrenheit).Name}
 		p.drafts[observation] = d
 	}
 	return d
@@ -130,14 +130,14 @@ func (p *Check) steps(c *catalogue.Catalogue, k *catalogue.Check) []app.UI {
 		}
 		body = append(body, app.P().Class("step__do").Text(s.Do))
 		if d := c.Drawing(s.Drawing); d != nil {
-			body = append(body, part.Drawing(p.Session.Book(), d))
+			body = append(body, part.Drawing(p.Session.Sheet(), d))
 		}
 		steps = append(steps, app.Li().Class("step").Body(body...))
 	}
 	var out []app.UI
 	for _, id := range k.Drawings {
 		if d := c.Drawing(id); d != nil {
-			out = append(out, part.Drawing(p.Session.Book(), d))
+			out = append(out, part.Drawing(p.Session.Sheet(), d))
 		}
 	}
 	out = append(out, app.Ol().Class("steps").Body(steps...))
@@ -218,7 +218,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 			app.P().Class("observation__good").Body(
 				app.Text("What is good: "),
 				app.A().Href(route.FigureGroup(a.Group).At(a.ID).Href()).Text(a.Name)),
-			part.Values(sheet.Book, sheet.Limits(a.ID), sheet.Version == ""),
+			part.Values(sheet, sheet.Limits(a.ID)),
 		)
 	}
 	problem := func(field string) string {
@@ -240,7 +240,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 		words = []string{"OL"}
 	}
 	if d.entry.Unit == "" {
-		d.entry.Unit = quantity.DefaultUnit(kind).Name
+		d.entry.Unit = p.Session.Units().Unit(quantity.DefaultUnit(kind)).Name
 	}
 	trouble := problem("reading")
 	if trouble == "" {

@@ -56,7 +56,7 @@ func TestProblemStandsBesideTheFieldAndNothingIsEntered(t *testing.T) {
 		"leads":   func() { draft.at, draft.entry.Leads = "70", "x" },
 		"percent": func() { draft.entry.Leads, draft.entry.Percent = "", "-1" },
 	} {
-		*draft = *(&Check{ID: p.ID}).draft("ohms")
+		*draft = *(&Check{Session: p.Session, ID: p.ID}).draft("ohms")
 		draft.entry.Reading = "4.2"
 		spoil()
 		p.enter(o, draft)

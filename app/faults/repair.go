@@ -71,7 +71,7 @@ func uses(sheet unit.Sheet, ids []string) []app.UI {
 		out = append(out,
 			app.P().Class("repair__value").Body(
 				app.A().Href(route.FigureGroup(a.Group).At(a.ID).Href()).Text(a.Name)),
-			part.Values(sheet.Book, sheet.Limits(id), sheet.Version == ""),
+			part.Values(sheet, sheet.Limits(id)),
 		)
 	}
 	return out

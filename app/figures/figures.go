@@ -148,7 +148,9 @@ func (s *Screen) sheet() unit.Sheet {
 	if s.Session.Job() != nil {
 		return s.Session.Sheet()
 	}
-	return unit.Sheet{Book: s.Session.Book(), Version: s.version, Build: s.build}
+	sheet := s.Session.WholeSheet()
+	sheet.Version, sheet.Build = s.version, s.build
+	return sheet
 }
 
 // here is the screen's address, with what is chosen on it.

@@ -60,7 +60,7 @@ func TestEveryFigureCanBeRead(t *testing.T) {
 	for _, a := range s.Book().Acceptances {
 		one := article(t, html, a.ID)
 		for _, l := range a.Limits {
-			for _, want := range []string{part.LimitText(l), part.LimitElsewhere(l), part.Provenance(s.Book(), l.Provenance)} {
+			for _, want := range []string{part.LimitText(s.Units(), l), part.LimitElsewhere(s.Units(), l), part.Provenance(s.Book(), l.Provenance)} {
 				has(t, one, want)
 			}
 		}

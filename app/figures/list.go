@@ -9,6 +9,7 @@ import (
 	"provingbench/app/part"
 	"provingbench/app/route"
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 )
 
@@ -52,7 +53,7 @@ func (s *Screen) list(sheet unit.Sheet) []app.UI {
 func matches(filter string, a *unit.Acceptance) bool {
 	text := a.ID + " " + a.Name + " " + a.Where + " " + GroupName(a.Group)
 	for _, l := range a.Limits {
-		text += " " + part.LimitText(l) + " " + part.LimitElsewhere(l) + " " + part.ConditionWords(l.Condition, true)
+		text += " " + part.LimitText(quantity.Preference{}, l) + " " + part.LimitElsewhere(quantity.Preference{}, l) + " " + part.ConditionWords(l.Condition, true)
 	}
 	text = strings.ToLower(text)
 	for _, w := range strings.Fields(strings.ToLower(filter)) {
@@ -115,8 +116,8 @@ func (s *Screen) limits(limits []unit.Limit) app.UI {
 		rows = append(rows, app.Li().Class("figure__several").Body(part.Icon("unsure"), app.Span().Text(note)))
 	}
 	for _, l := range limits {
-		row := []app.UI{app.P().Class("figure__value").Text(part.LimitText(l))}
-		if other := part.LimitElsewhere(l); other != "" {
+		row := []app.UI{app.P().Class("figure__value").Text(part.LimitText(s.Session.Units(), l))}
+		if other := part.LimitElsewhere(s.Session.Units(), l); other != "" {
 			row = append(row, app.P().Class("figure__other").Text(other))
 		}
 		// The versions stand above; the builds have to be told.

@@ -95,7 +95,7 @@ func (x *Plan) Render() app.UI {
 	var values []app.UI
 	for _, id := range r.plan.Values {
 		if a, ok := sheet.Book.Acceptance(id); ok {
-			values = append(values, app.H3().Text(a.Name), part.Values(sheet.Book, sheet.Limits(id), sheet.Version == ""))
+			values = append(values, app.H3().Text(a.Name), part.Values(sheet, sheet.Limits(id)))
 		}
 	}
 	if len(values) > 0 {

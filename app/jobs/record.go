@@ -76,7 +76,7 @@ func (r *record) lineOf(n diagnosis.Entry, v *diagnosis.Judgement, made store.Ma
 	}
 	var said []string
 	for _, x := range v.Limits {
-		said = append(said, part.LimitText(x)+", "+strings.ToLower(part.ProvenanceWord(x.Provenance.Kind)))
+		said = append(said, part.LimitText(r.session.Units(), x)+", "+strings.ToLower(part.ProvenanceWord(x.Provenance.Kind)))
 	}
 	l.limits = strings.Join(said, "; ")
 	return l

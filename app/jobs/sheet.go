@@ -165,7 +165,7 @@ func (r *record) shopPaper(version string) paper {
 			continue
 		}
 		for _, l := range sheet.Limits(id) {
-			limit := part.LimitText(l)
+			limit := part.LimitText(sheet.Units, l)
 			if c := part.ConditionWords(l.Condition, sheet.Version == ""); c != "" {
 				limit += ", " + c
 			}

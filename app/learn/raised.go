@@ -7,7 +7,6 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue"
-	"provingbench/knowledge/unit"
 )
 
 // Raised tells what the usual modifications of this class buy and cost, what

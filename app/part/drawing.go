@@ -14,16 +14,17 @@ import (
 // certain below. A tap on it, or Enter, makes it larger and opens its words: the
 // whole of it for who can't see it, what can be relied on, and where its numbers
 // come from. That works without any program, and on paper the drawing prints.
-func Drawing(b *unit.Book, d *catalogue.Drawing) app.UI {
+func Drawing(sheet unit.Sheet, d *catalogue.Drawing) app.UI {
+	sheet.Version, sheet.Build = "", "" // a drawing is for all
 	title := "drawing-" + d.ID
 	words := []app.UI{
 		app.P().Text(d.Description),
 		app.P().Body(app.B().Text("Certain: "), app.Text(d.Certain)),
-		SourceNote(b, d.Provenance),
+		SourceNote(sheet.Book, d.Provenance),
 	}
 	for _, id := range d.Values {
-		if a, ok := b.Acceptance(id); ok {
-			words = append(words, app.P().Body(app.B().Text(a.Name+":")), Values(b, a.Limits, true))
+		if a, ok := sheet.Book.Acceptance(id); ok {
+			words = append(words, app.P().Body(app.B().Text(a.Name+":")), Values(sheet, a.Limits))
 		}
 	}
 	return app.Figure().Class("drawing").Aria("labelledby", title).Body(
@@ -49,7 +50,7 @@ func picture(d *catalogue.Drawing) string {
 }
 
 var drawingExamples = []app.UI{
-	Drawing(&unit.Book{}, &catalogue.Drawing{
+	Drawing(unit.Sheet{Book: &unit.Book{}}, &catalogue.Drawing{
 		ID: "valve", Title: "A valve & its bore", Description: "A valve stands in its bore.", Certain: "That it slides.", Uncertain: "Its shape.",
 		Provenance: unit.Provenance{Kind: unit.Demo, Note: "An example."}, Height: 40,
 		Lines: `<path class="drawing__line" d="M10 10H330V30H10Z"/><text x="20" y="25">valve</text>`,

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"provingbench/knowledge/catalogue/shipped"
+	"provingbench/knowledge/unit"
 	sheet "provingbench/knowledge/unit/shipped"
 )
 
@@ -28,7 +29,7 @@ func TestShippedDrawingsAreWellFormedAndStyledByClassAlone(t *testing.T) {
 	require.NotEmpty(t, shipped.Catalogue().Drawings)
 	for i := range shipped.Catalogue().Drawings {
 		d := &shipped.Catalogue().Drawings[i]
-		html := app.HTMLString(Drawing(sheet.Book(), d))
+		html := app.HTMLString(Drawing(unit.Sheet{Book: sheet.Book()}, d))
 		assert.NotContains(t, html, "style=", d.ID)
 		assert.NotContains(t, d.Lines, "\n", d.ID)
 		read := xml.NewDecoder(strings.NewReader(picture(d)))

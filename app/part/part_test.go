@@ -126,7 +126,7 @@ func TestLimitText(t *testing.T) {
 		{"10 V", "", "at least 10 V"},
 		{"", "", "no limit"},
 	} {
-		assert.Equal(t, c.want, LimitText(unit.Limit{MinText: c.min, MaxText: c.max}))
+		assert.Equal(t, c.want, LimitText(quantity.Preference{}, unit.Limit{MinText: c.min, MaxText: c.max}))
 	}
 }
 
@@ -134,9 +134,14 @@ func TestLimitElsewhere(t *testing.T) {
 	// NIST SP 811, appendix B.8: 1 psi is 6.894 757 kPa, so 54 psi is 372 kPa
 	// and 60 psi is 414 kPa to three digits.
 	both := unit.Limit{Min: pressure(54), Max: pressure(60), MinText: "54 psi", MaxText: "60 psi"}
-	assert.Equal(t, "372 to 414 kPa", LimitElsewhere(both))
+	assert.Equal(t, "372 to 414 kPa", LimitElsewhere(quantity.Preference{}, both))
+	metric := quantity.Preference{System: quantity.Metric}
+	assert.Equal(t, "372 to 414 kPa", LimitText(metric, both))
+	assert.Equal(t, "as printed: 54 to 60 psi", LimitElsewhere(metric, both))
+	inBar := quantity.Preference{System: quantity.Metric, Own: []string{"bar"}}
+	assert.Equal(t, "3.72 to 4.14 bar", LimitText(inBar, both))
 	v := quantity.Volt.Of(5)
-	assert.Empty(t, LimitElsewhere(unit.Limit{Min: &v, MinText: "5 V"}), "volts are volts in both systems")
+	assert.Empty(t, LimitElsewhere(quantity.Preference{}, unit.Limit{Min: &v, MinText: "5 V"}), "volts are volts in both systems")
 }
 
 func TestConditionWords(t *testing.T) {

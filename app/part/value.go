@@ -9,45 +9,79 @@ import (
 	"provingbench/knowledge/unit"
 )
 
-// LimitText is a limit as its source prints it: "54 to 60 psi", "at most 3 psi".
-func LimitText(l unit.Limit) string {
-	switch {
-	case l.MinText != "" && l.MinText == l.MaxText:
-		return l.MinText
-	case l.MinText != "" && l.MaxText != "":
-		low, unitLow, _ := strings.Cut(l.MinText, " ")
-		if _, unitHigh, ok := strings.Cut(l.MaxText, " "); ok && unitLow == unitHigh {
-			return low + " to " + l.MaxText
-		}
-		return l.MinText + " to " + l.MaxText
-	case l.MinText != "":
-		return "at least " + l.MinText
-	case l.MaxText != "":
-		return "at most " + l.MaxText
+// LimitText is a limit as its source prints it: "54 to 60 psi", "at most 3 psi";
+// or, for who reads in other units, converted: "372 to 414 kPa".
+func LimitText(p quantity.Preference, l unit.Limit) string {
+	if low, high, ok := converted(p, l); ok {
+		return window(low, high)
 	}
-	return "no limit"
+	return window(l.MinText, l.MaxText)
 }
 
-// LimitElsewhere is the limit in the other system of measures; empty where both
-// systems share the unit.
-func LimitElsewhere(l unit.Limit) string {
-	show := func(v *quantity.Value, text string) string {
+// LimitElsewhere is the limit in the other system of measures; as printed, when
+// LimitText gives it converted. It is empty where both systems share the unit.
+func LimitElsewhere(p quantity.Preference, l unit.Limit) string {
+	if _, _, ok := converted(p, l); ok {
+		return "as printed: " + window(l.MinText, l.MaxText)
+	}
+	low, high, ok := inUnits(l, func(u quantity.Unit) quantity.Unit {
+		other, _ := u.Counterpart()
+		return other
+	})
+	if !ok {
+		return ""
+	}
+	return window(low, high)
+}
+
+// converted is a limit in the units that the user reads, when its source prints
+// it in others.
+func converted(p quantity.Preference, l unit.Limit) (low, high string, ok bool) {
+	return inUnits(l, func(u quantity.Unit) quantity.Unit {
+		if own := p.Unit(u); own != u {
+			return own
+		}
+		return quantity.Unit{}
+	})
+}
+
+// inUnits prints both sides of a limit in other units than its source; ok is
+// false when other has none for one of them.
+func inUnits(l unit.Limit, other func(quantity.Unit) quantity.Unit) (low, high string, ok bool) {
+	show := func(v *quantity.Value, text string) (string, bool) {
 		if v == nil {
-			return ""
+			return "", true
 		}
 		_, name, _ := strings.Cut(text, " ")
-		u, ok := quantity.UnitNamed(v.Kind, name)
-		if !ok {
-			return ""
+		u, known := quantity.UnitNamed(v.Kind, name)
+		if !known {
+			return "", false
 		}
-		other, ok := u.Counterpart()
-		if !ok {
-			return ""
-		}
-		return quantity.FormatSignificant(*v, other, 3)
+		o := other(u)
+		return quantity.FormatSignificant(*v, o, 3), o.Kind != ""
 	}
-	low, high := show(l.Min, l.MinText), show(l.Max, l.MaxText)
-	return strings.TrimPrefix(LimitText(unit.Limit{MinText: low, MaxText: high}), "no limit")
+	low, okLow := show(l.Min, l.MinText)
+	high, okHigh := show(l.Max, l.MaxText)
+	return low, high, okLow && okHigh && low+high != ""
+}
+
+// window puts two limits into words.
+func window(low, high string) string {
+	switch {
+	case low != "" && low == high:
+		return low
+	case low != "" && high != "":
+		number, unitLow, _ := strings.Cut(low, " ")
+		if _, unitHigh, ok := strings.Cut(high, " "); ok && unitLow == unitHigh {
+			return number + " to " + high
+		}
+		return low + " to " + high
+	case low != "":
+		return "at least " + low
+	case high != "":
+		return "at most " + high
+	}
+	return "no limit"
 }
 
 var versionWords = map[unit.Version]string{unit.Light: "light", unit.Mid: "mid", unit.Late: "late"}
@@ -144,22 +178,22 @@ func ordinal(gear string) string {
 }
 
 // Values shows the limits of an acceptance value large, each with its condition
-// and where it comes from. With versions, each also says which versions and
-// builds it is for, for readers who have not said which one they have.
-func Values(b *unit.Book, limits []unit.Limit, versions bool) app.UI {
+// and where it comes from. On a sheet of no version each also says which
+// versions and builds it is for, for readers who have not said which they have.
+func Values(sheet unit.Sheet, limits []unit.Limit) app.UI {
 	if len(limits) == 0 {
 		return app.P().Class("values__none").Text("No value is known for this version and build. Take it from the maker's manual.")
 	}
 	var rows []app.UI
 	for _, l := range limits {
-		row := []app.UI{app.P().Class("value__figure").Text(LimitText(l))}
-		if other := LimitElsewhere(l); other != "" {
+		row := []app.UI{app.P().Class("value__figure").Text(LimitText(sheet.Units, l))}
+		if other := LimitElsewhere(sheet.Units, l); other != "" {
 			row = append(row, app.P().Class("value__other").Text(other))
 		}
-		if when := ConditionWords(l.Condition, versions); when != "" {
+		if when := ConditionWords(l.Condition, sheet.Version == ""); when != "" {
 			row = append(row, app.P().Class("value__when").Text(capital(when)))
 		}
-		row = append(row, SourceNote(b, l.Provenance))
+		row = append(row, SourceNote(sheet.Book, l.Provenance))
 		rows = append(rows, app.Li().Class("value").Body(row...))
 	}
 	return app.Ul().Class("values").Body(rows...)
@@ -172,7 +206,7 @@ func Several(limits []unit.Limit) string {
 	for i := range limits {
 		for j := range i {
 			a, b := limits[i].Condition, limits[j].Condition
-			if !a.SameState(b) || !sameBuilds(a, b) || LimitText(limits[i]) == LimitText(limits[j]) {
+			if !a.SameState(b) || !sameBuilds(a, b) || window(limits[i].MinText, limits[i].MaxText) == window(limits[j].MinText, limits[j].MaxText) {
 				continue
 			}
 			if a.Note == b.Note {
@@ -210,13 +244,13 @@ func capital(s string) string {
 }
 
 var valueExamples = []app.UI{
-	Values(nil, []unit.Limit{
+	Values(unit.Sheet{}, []unit.Limit{
 		{Condition: unit.Condition{Range: "D", Gear: "3", Throttle: "idle", Fluid: "hot", Note: "1600 rpm"},
 			Min: pressure(54), Max: pressure(60), MinText: "54 psi", MaxText: "60 psi",
 			Provenance: unit.Provenance{Kind: unit.Demo, Note: "An example."}},
 		{Max: pressure(3), MaxText: "3 psi", Provenance: unit.Provenance{Kind: unit.Memory}},
-	}, true),
-	Values(nil, nil, false),
+	}),
+	Values(unit.Sheet{Version: unit.Late}, nil),
 }
 
 func pressure(psi float64) *quantity.Value {

@@ -56,7 +56,7 @@ func site(s *session.Session) *route.Site {
 			Quiz:        func() route.Screen { return &learn.Quiz{Book: s.Book()} },
 			Practice:    func() route.Screen { return &learn.Practice{Session: s, Box: dom.Storage{}} },
 			Tree:        func(id string) route.Screen { return &learn.Tree{Session: s, ID: id} },
-			Raised:      func() route.Screen { return &learn.Raised{Catalogue: s.Catalogue(), Book: s.Book()} },
+			Raised:      func() route.Screen { return &learn.Raised{Session: s} },
 			Jobs:        func() route.Screen { return &jobs.Screen{Session: s} },
 			JobPlan:     func() route.Screen { return &jobs.Plan{Session: s} },
 			JobProof:    func() route.Screen { return &jobs.Proof{Session: s} },

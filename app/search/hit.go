@@ -149,7 +149,7 @@ func (d *Desk) figures(all []answer.Figure, named bool) []app.UI {
 				body = append(body, app.P().Class("answer__version").Text("For the "+v))
 			}
 			body = append(body, several(f.Columns[0].Limits)...)
-			body = append(body, part.Values(d.session.Book(), f.Columns[0].Limits, true))
+			body = append(body, part.Values(d.session.WholeSheet(), f.Columns[0].Limits))
 			continue
 		}
 		var cells []app.UI
@@ -161,7 +161,7 @@ func (d *Desk) figures(all []answer.Figure, named bool) []app.UI {
 			}
 			cells = append(cells, app.Div().Class("versions__one").Body(
 				app.Dt().Class("versions__name").Text(capital(part.Versions(c.Versions))),
-				app.Dd().Class("versions__limits").Body(append(several(c.Limits), part.Values(d.session.Book(), limits, true))...),
+				app.Dd().Class("versions__limits").Body(append(several(c.Limits), part.Values(d.session.WholeSheet(), limits))...),
 			))
 		}
 		body = append(body, app.Dl().Class("versions").Body(cells...))
@@ -212,7 +212,7 @@ func (d *Desk) beside(h answer.Hit, about answer.About) []app.UI {
 	section("What goes with it", rows)
 	rows = nil
 	for _, f := range about.More {
-		rows = append(rows, link(figure(about.More, f.Acceptance.ID), f.Acceptance.Name, ": "+brief(f)))
+		rows = append(rows, link(figure(about.More, f.Acceptance.ID), f.Acceptance.Name, ": "+d.brief(f)))
 	}
 	section("Values of the same part", rows)
 	rows = nil
@@ -244,7 +244,7 @@ func (d *Desk) line(h answer.Hit, about answer.About) string {
 	switch h.Kind {
 	case answer.Value:
 		if len(about.Figures) == 1 {
-			return brief(about.Figures[0])
+			return d.brief(about.Figures[0])
 		}
 	case answer.Part:
 		if p := c.Part(h.ID); p != nil {
@@ -281,13 +281,13 @@ const mostBrief = 3
 
 // brief is a value in one line: each figure with its version, its condition and
 // where it comes from. A value of many conditions says so instead.
-func brief(f answer.Figure) string {
+func (d *Desk) brief(f answer.Figure) string {
 	var said []string
 	n := 0
 	for _, c := range f.Columns {
 		for _, l := range c.Limits {
 			n++
-			text := part.LimitText(l)
+			text := part.LimitText(d.session.Units(), l)
 			var when []string
 			if len(f.Columns) > 1 {
 				when = append(when, part.Versions(c.Versions))

@@ -65,7 +65,7 @@ func (s *Screen) Render() app.UI {
 		}
 		rows = append(rows, app.Li().Class("row").Body(
 			app.A().Class("row__link").Href(route.FigureGroup(a.Group).At(id).Href()).Text(a.Name),
-			app.P().Class("row__more").Text(capital(brief(f))),
+			app.P().Class("row__more").Text(capital(s.Desk.brief(f))),
 		))
 	}
 	return app.Article().Body(append(body,

@@ -127,10 +127,15 @@ func (s *Session) Settled() bool {
 	return j != nil && j.Settled
 }
 
+// WholeSheet is the unit sheet of all versions and builds.
+func (s *Session) WholeSheet() unit.Sheet {
+	return unit.Sheet{Book: s.Book(), Own: s.engine.Own, Units: s.Units()}
+}
+
 // Sheet is the unit sheet for the truck at hand. Version and build stay open
 // until the user has said them, so that figures of all versions are shown.
 func (s *Session) Sheet() unit.Sheet {
-	sheet := unit.Sheet{Book: s.Book(), Own: s.engine.Own}
+	sheet := s.WholeSheet()
 	if s.Settled() {
 		sheet.Version, sheet.Build = s.Job().Case.Version, s.Job().Case.Build
 	}

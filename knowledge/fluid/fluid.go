@@ -25,6 +25,8 @@ type Bound struct {
 // Limits are the temperatures at which something changes. An empty list says
 // that none is known; several bounds in one list are sources that disagree.
 type Limits struct {
+	Units quantity.Preference // in which sentences are given
+
 	OverdriveBlocked []Bound // under it overdrive is blocked cold
 	NormalLeast      []Bound // under it the fluid is still warming
 	NormalMost       []Bound // over it the fluid is warmer than normal
@@ -89,7 +91,7 @@ func Judge(r quantity.Reading, u float64, l Limits) State {
 	for _, x := range []step{{Warm, l.NormalMost}, {SealDamage, l.Seals}, {HotStrategy, l.HotStrategy}, {FluidDamage, l.Damage}} {
 		if b, ok := lowest(x.bounds); ok && t > b.At {
 			over = append(over, x)
-			s.Crossed = append(s.Crossed, fmt.Sprintf("%s (%s)", b.Name, both(b.At)))
+			s.Crossed = append(s.Crossed, fmt.Sprintf("%s (%s)", b.Name, l.degrees(b.At)))
 		}
 	}
 	cold := 0
@@ -111,11 +113,11 @@ func Judge(r quantity.Reading, u float64, l Limits) State {
 	case hasFloor && len(l.NormalMost) > 0:
 		s.Band = Normal
 	}
-	s.Sentence = s.sentence(t)
+	s.Sentence = s.sentence(l.degrees(t))
 	return s
 }
 
-func (s State) sentence(t quantity.Temperature) string {
+func (s State) sentence(read string) string {
 	var text string
 	switch s.Band {
 	case TooCold:
@@ -137,7 +139,7 @@ func (s State) sentence(t quantity.Temperature) string {
 	default:
 		text = "No limit of the sheet says what this temperature means."
 	}
-	text = fmt.Sprintf("%s: %s", both(t), text)
+	text = read + ": " + text
 	if len(s.Near) > 0 {
 		text += " The reading is too close to tell on which side it lies of: " + strings.Join(s.Near, ", ") + "."
 	}
@@ -170,11 +172,11 @@ func near(t quantity.Temperature, u float64, l Limits) []string {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].At < all[j].At })
 	var names []string
 	for _, b := range all {
-		names = append(names, fmt.Sprintf("%s (%s)", b.Name, both(b.At)))
+		names = append(names, fmt.Sprintf("%s (%s)", b.Name, l.degrees(b.At)))
 	}
 	return names
 }
 
-func both(t quantity.Temperature) string {
-	return quantity.FormatBoth(t.Value(), quantity.Fahrenheit, 0)
+func (l Limits) degrees(t quantity.Temperature) string {
+	return l.Units.Format(t.Value(), quantity.Fahrenheit, 0)
 }

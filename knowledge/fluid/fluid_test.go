@@ -48,11 +48,11 @@ func TestJudge(t *testing.T) {
 		})
 	}
 	hot := Judge(read("265 F"), 0, typical)
-	assert.Equal(t, []string{"normal up to (200 °F (93 °C))", "seals harden (250 °F (121 °C))", "hot strategy (260 °F (127 °C))"}, hot.Crossed)
+	assert.Equal(t, []string{"normal up to (200 °F)", "seals harden (250 °F)", "hot strategy (260 °F)"}, hot.Crossed)
 	assert.Empty(t, hot.Near)
 	unsure := Judge(read("257 F"), 2, typical)
 	assert.Equal(t, SealDamage, unsure.Band)
-	assert.Equal(t, []string{"seals harden (250 °F (121 °C))", "hot strategy (260 °F (127 °C))"}, unsure.Near)
+	assert.Equal(t, []string{"seals harden (250 °F)", "hot strategy (260 °F)"}, unsure.Near)
 	assert.Contains(t, unsure.Sentence, "too close to tell")
 }
 

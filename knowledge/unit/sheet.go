@@ -30,6 +30,7 @@ type Sheet struct {
 	Version Version
 	Build   Build
 	Own     map[string]OwnLimit // by acceptance id
+	Units   quantity.Preference // in which its figures are read
 }
 
 // OwnLimitError says why a value of the user's own cannot be taken.
