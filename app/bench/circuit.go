@@ -110,7 +110,10 @@ func workDrop(f *form) *result {
 	} else {
 		rows := []fact{
 			{"Resistance of the path", f.say(out.Resistance.Value(), quantity.Ohm, 3) + " ± " + f.say((2*out.Standard).Value(), quantity.Ohm, 2)},
-			{"Heat in it", f.say(out.Heat.Value(), quantity.Watt, 3)},
+			{"Heat in it", quantity.FormatSignificant(out.Heat.Value(), quantity.Watt, 2)},
+		}
+		if out.Standard > out.Resistance/rough {
+			r.because = append(r.because, everyDigit)
 		}
 		if out.HasWire {
 			rows = append(rows, fact{"The wire alone would drop", f.say(out.Expected.Value(), quantity.Volt, 3)},
@@ -134,6 +137,13 @@ func workDrop(f *form) *result {
 	r.line += ". " + r.word + "."
 	return r
 }
+
+// A result that is off by more than one part in rough has often been typed with
+// too few digits.
+const (
+	rough      = 10
+	everyDigit = "That is rough. Type every digit that the meter shows, zeros too: the last one says how fine the reading is."
+)
 
 const (
 	runsOn = "diode"
@@ -194,7 +204,7 @@ func workPulse(f *form) *result {
 		rows = append(rows,
 			fact{"From", amps(w.Least)}, fact{"To", amps(w.Most)},
 			fact{"Effective", amps(w.RMS)},
-			fact{"Heat in the coil", f.say(w.Heat.Value(), quantity.Watt, 3)},
+			fact{"Heat in the coil", quantity.FormatSignificant(w.Heat.Value(), quantity.Watt, 3)},
 			fact{"Time constant", f.say(w.TimeConstant.Value(), quantity.Millisecond, 3)})
 		if w.Stops {
 			r.because = append(r.because, "The current falls to nothing between pulses.")
@@ -339,6 +349,9 @@ func workDivider(f *form) *result {
 		default:
 			r.word = f.ohms(out.Resistance)
 			r.value = "± " + f.say((2*out.Standard).Value(), quantity.Ohm, 2)
+			if out.Standard > out.Resistance/rough {
+				r.because = append(r.because, everyDigit)
+			}
 			for _, b := range out.Budget {
 				rows = append(rows, fact{"Uncertainty from the " + b.Name, f.say(quantity.Resistance(b.Standard).Value(), quantity.Ohm, 2)})
 			}

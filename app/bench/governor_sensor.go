@@ -141,7 +141,7 @@ func workGovernor(f *form) *result {
 		r.value = volts(out.Referred) + " ± " + f.say((2*out.Standard).Value(), quantity.Volt, 2) + " at sea level"
 		r.because = append(r.because, out.Judgement.Reason)
 		for _, w := range out.Windows {
-			r.because = append(r.because, "Your meter should show "+w.String()+" here.")
+			r.because = append(r.because, "Your meter should show "+between(w)+" here.")
 		}
 		rows = append(rows, fact{"What the air adds to the signal", volts(out.Shift)})
 		body = append(body, app.H3().Text("Judged by"), f.figures(limits))
@@ -214,13 +214,27 @@ func workGovernor(f *form) *result {
 	return r
 }
 
+// between is a window of volts, as fine as a meter shows it.
+func between(w conformity.Window) string {
+	volts := func(v *quantity.Value) string { return quantity.Format(*v, quantity.Volt, 2) }
+	switch {
+	case w.Min != nil && w.Max != nil:
+		return volts(w.Min) + " to " + volts(w.Max)
+	case w.Min != nil:
+		return "at least " + volts(w.Min)
+	case w.Max != nil:
+		return "at most " + volts(w.Max)
+	}
+	return w.String()
+}
+
 // agreement says whether signal and gauge agree. No sheet says by how much they
 // may differ: what counts is what both can be off.
 func (f *form) agreement(p circuit.Pressure, gauge quantity.Reading) string {
 	u := conformity.Default(gauge).Standard(gauge)
 	off := float64(p.Gauge) - gauge.SI
 	most := 2 * math.Hypot(float64(p.Standard), u)
-	text := f.say(quantity.Pressure(max(off, -off)).Value(), quantity.PSI, 2)
+	text := f.units().Format(quantity.Pressure(max(off, -off)).Value(), quantity.PSI, 1)
 	if max(off, -off) <= most {
 		return "Signal and gauge differ by " + text + ", within what both can be off. They agree."
 	}

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -176,7 +175,7 @@ func workRatio(f *form) *result {
 		return f.blame(err, "engine")
 	}
 	best := out.Candidates[0]
-	r := &result{call: "none", value: fmt.Sprintf("ratio %s ± %s", plain(m.Ratio, 3), plain(2*m.Ratio*m.Standard, 2))}
+	r := &result{call: "none", value: "ratio " + plain(m.Ratio) + " ± " + plain(2*m.Ratio*m.Standard)}
 	switch {
 	case out.NoneCalled:
 		r.call, r.word = "bad", "No gear fits"
@@ -202,7 +201,7 @@ func workRatio(f *form) *result {
 	for _, g := range []unit.Gear{unit.First, unit.Second, unit.Third, unit.Fourth, unit.Reverse} {
 		for _, c := range out.Candidates {
 			if c.Gear == g {
-				rows = append(rows, fact{c.Name + ", " + plain(c.Ratio, 3), part.Percent(c.Probability) + "; " + f.turning(c.Locked) + " without slip"})
+				rows = append(rows, fact{c.Name + ", " + plain(c.Ratio), part.Percent(c.Probability) + "; " + f.turning(c.Locked) + " without slip"})
 			}
 		}
 	}
@@ -234,9 +233,7 @@ func workRatio(f *form) *result {
 }
 
 // plain is a bare number.
-func plain(x quantity.Ratio, digits int) string {
-	return quantity.FormatSignificant(x.Value(), quantity.Number, digits)
-}
+func plain(x quantity.Ratio) string { return quantity.Format(x.Value(), quantity.Number, 3) }
 
 func capitalised(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 

@@ -80,19 +80,19 @@ func workShiftLog(f *form) *result {
 		case row.Min == nil:
 		case v == conformity.Meets:
 			judged++
-			text += ", " + part.VerdictWord(v)
+			text += ", " + lowered(part.VerdictWord(v))
 		case v.Called():
 			judged, out = judged+1, out+1
-			text += ", " + part.VerdictWord(v)
+			text += ", " + lowered(part.VerdictWord(v))
 		default:
 			unsure++
-			text += ", " + part.VerdictWord(v)
+			text += ", " + lowered(part.VerdictWord(v))
 		}
 		if row.Locked > 0 {
 			text += "; " + f.turning(row.Locked) + " without slip"
 		}
 		if row.Engine.Kind != "" && row.Locked > 0 {
-			text += ", slip " + quantity.Format(row.Slip.Value(), quantity.Percent, 0)
+			text += ", so " + quantity.Format(row.Slip.Value(), quantity.Percent, 0) + " of slip"
 		}
 		rows = append(rows, fact{string(row.Turn) + ", " + string(row.Throttle), text})
 	}
