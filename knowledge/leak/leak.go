@@ -108,7 +108,7 @@ type Slot struct {
 
 // An Annulus is a round gap: a valve in its bore, a piston past its ring.
 type Annulus struct {
-	Diameter  quantity.Length
+	Diameter  quantity.Length // to the middle of the gap; the piston's will do
 	Clearance quantity.Length // radial: half of the difference of the diameters
 	Length    quantity.Length // along the flow
 	// Eccentricity is how far the piston stands off the middle, as a share of
@@ -209,7 +209,8 @@ const strips = 32
 // Where friction rules and the flow is laminar that is
 // Q = π D c³ Δp/(12 µ L) · (1 + 1.5 ε²): a piston that touches its bore leaks
 // 2.5 times as much as one in the middle. The clearance is taken to be small
-// against the diameter; at a tenth of it the answer is about 5 % off.
+// against the diameter: at a tenth of it the exact law is 0.1 % over this one
+// when the diameter is to the middle of the gap, 10 % when it is the piston's.
 // The pressure must lie in 0 to 50 MPa, diameter and length in 0 to 10 m, the
 // clearance in 0 to 50 mm and to a quarter of the diameter, the eccentricity in
 // 0 to 1.

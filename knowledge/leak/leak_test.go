@@ -104,6 +104,12 @@ func TestLaws(t *testing.T) {
 	long := Slot{Width: 20 * mm, Gap: 0.02 * mm, Length: 50 * mm}
 	assert.InEpsilon(t, 20*mm*math.Pow(0.02*mm, 3)*1e5/(12*0.02*50*mm), flow(long, 1e5), 5e-4, "identity: w h³ Δp/(12 µ L) for a long slot")
 
+	// The exact law of a round gap (Rabie, Fluid Power Engineering), for a
+	// clearance of a tenth of a piston of 20 mm.
+	ri, ro := 10*mm, 12*mm
+	exact := math.Pi / (8 * 0.02) * 1e3 * (math.Pow(ro, 4) - math.Pow(ri, 4) - math.Pow(ro*ro-ri*ri, 2)/math.Log(ro/ri))
+	assert.InEpsilon(t, exact, flow(Annulus{Diameter: 22 * mm, Clearance: 2 * mm, Length: 1}, 1e3), 0.003)
+
 	centred := Annulus{Diameter: 40 * mm, Clearance: 0.02 * mm, Length: 40 * mm}
 	for e, factor := range map[quantity.Ratio]float64{0.25: 1.09375, 0.5: 1.375, 1: 2.5} {
 		off := centred
