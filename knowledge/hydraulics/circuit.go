@@ -168,6 +168,7 @@ const (
 	lBodyThrottle
 	lBodyGovernor
 	lBodyExhaust
+	lBodyServo
 	lPlateSecond
 	lPlateExhaust
 	linksN
@@ -182,7 +183,7 @@ var Links = [linksN]Link{
 	lRelief:               {"relief", "Pressure relief", line, sump, false},
 	lManualDrive:          {"manual-forward", "Manual valve, forward ranges", line, drive, false},
 	lManualReverse:        {"manual-reverse", "Manual valve, R", line, reverse, false},
-	lManualLow:            {"manual-low", "Manual valve, 1", line, low, false},
+	lManualLow:            {"manual-low", "Manual valve, 1", drive, low, false},
 	lDriveVent:            {"forward-exhaust", "Forward circuit's exhaust", drive, sump, false},
 	lReverseVent:          {"reverse-exhaust", "Reverse circuit's exhaust", reverse, sump, false},
 	lLowVent:              {"low-exhaust", "Manual 1 circuit's exhaust", low, sump, false},
@@ -199,7 +200,7 @@ var Links = [linksN]Link{
 	lServoSeal:            {"servo-seal", "Front servo, apply side to release side", servoApply, servoRelease, true},
 	lServoRelease:         {"servo-release-feed", "Front servo release feed", frontFeed, servoRelease, false},
 	lReleaseRing:          {"servo-release-ring", "Front servo, release side to the case", servoRelease, sump, true},
-	lShift23:              {"shift-2-3", "2-3 shift valve", drive, third, false},
+	lShift23:              {"shift-2-3", "2-3 shift valve", second, third, false},
 	lThirdVent:            {"third-exhaust", "3rd circuit's exhaust", third, sump, false},
 	lFrontThird:           {"front-clutch-ball-third", "Front clutch check ball, 3rd", third, frontFeed, false},
 	lFrontReverse:         {"front-clutch-ball-reverse", "Front clutch check ball, R", reverse, frontFeed, false},
@@ -241,6 +242,7 @@ var Links = [linksN]Link{
 	lBodyThrottle:         {"body-line-throttle", "Valve body, line to throttle", line, throttle, true},
 	lBodyGovernor:         {"body-governor", "Valve body, governor to exhaust", governor, sump, true},
 	lBodyExhaust:          {"body-forward-exhaust", "Valve body, forward to exhaust", drive, sump, true},
+	lBodyServo:            {"body-servo", "Valve body, rear servo to exhaust", rearServo, sump, true},
 	lPlateSecond:          {"plate-second-third", "Separator plate, 2nd to front clutch feed", second, frontFeed, true},
 	lPlateExhaust:         {"plate-exhaust", "Separator plate, front clutch feed to exhaust", frontFeed, sump, true},
 }
@@ -253,6 +255,7 @@ var (
 	slotSeal  = [2]float64{0.40, 0.002}  // a piston of 130 mm
 	slotServo = [2]float64{0.19, 0.003}  // a piston of 60 mm
 	slotLand  = [2]float64{0.030, 0.003} // a land of the body over 30 mm
+	slotThin  = [2]float64{0.003, 0.004} // the same beside a circuit that only signals
 	slotSpool = [2]float64{0.05, 0.006}  // a spool of 16 mm
 	slotDisc  = [2]float64{0.75, 0.025}  // the converter clutch's lining
 )
@@ -282,6 +285,7 @@ type condition struct {
 	kickdown, boost                   hold
 	shift12, shift23, shift34, lockup hold
 	offset                            float64 // what the governor sensor reads too much, Pa
+	fullGovernor                      bool    // full current
 	noGovernor, noOverdrive, noLockup bool    // no current
 	noSpeed                           bool    // the speed signal is lost
 	noPump                            bool

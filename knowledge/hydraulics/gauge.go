@@ -1,6 +1,7 @@
 package hydraulics
 
 import (
+	"fmt"
 	"math"
 
 	"provingbench/knowledge/quantity"
@@ -16,6 +17,7 @@ const (
 	Difference Reads = "difference" // line less Port
 	LockupRise Reads = "rise"       // Port with the converter clutch on less without
 	CoolerFlow Reads = "flow"       // what returns from the cooler in 20 s
+	Reached    Reads = "reached"    // whether Gear is reached, with pressure at Port if there is one: 1 or 0
 )
 
 // A Gauge is a reading of a check of the catalogue, as the model can make it.
@@ -24,8 +26,18 @@ type Gauge struct {
 	Acceptance         string // id of the unit sheet
 	Reads              Reads
 	Port               string // id of package unit
-	// Fluid is what the test wants; the rest of At is as the check's steps say.
-	At Setting
+	// Gear must be reached for the reading to be made; empty: any.
+	Gear unit.Gear
+	At   Setting // as the check's steps say; the unit and its fluid come from Read
+}
+
+// A NotReachedError reports that a gauge's gear is not reached, so that the
+// reading is not made.
+type NotReachedError struct{ Wanted, Got unit.Gear }
+
+// Error returns the fault for a log.
+func (e *NotReachedError) Error() string {
+	return fmt.Sprintf("hydraulics: gear %s is not reached, it is %s", e.Wanted, e.Got)
 }
 
 // justBefore is how far the lever goes without meeting the kickdown valve, and
@@ -55,29 +67,35 @@ func (s Setting) relayOut() Setting {
 
 // Gauges lists the readings of the pressure tests, in the order of the tests.
 var Gauges = []Gauge{
-	{"line-pressure-manual-1", "line-idle", "line-drive-idle", OnePort, "line", at(unit.ManualOne, 0, 1000, 10, "")},
-	{"line-pressure-manual-1", "servo-difference", "rear-servo-difference", Difference, "rear-servo", at(unit.ManualOne, 0, 1000, 10, "")},
-	{"line-pressure-manual-2", "line-idle", "line-drive-idle", OnePort, "line", at(unit.ManualTwo, 0, 1000, 18, "")},
-	{"line-pressure-manual-2", "line-full", "line-drive-full", OnePort, "line", at(unit.ManualTwo, justBefore, 1000, 18, unit.ManualSecond)},
-	{"line-pressure-manual-2", "servo-in-second", "front-servo-in-second", OnePort, "front-servo", at(unit.ManualTwo, 0, 1000, 18, "")},
-	{"line-pressure-drive", "line-idle", "line-drive-idle", OnePort, "line", at(unit.Drive, 0, 1600, 41, "")},
-	{"line-pressure-drive", "servo-difference", "front-servo-difference", Difference, "front-servo", at(unit.Drive, 0, 1600, 41, "")},
-	{"line-pressure-drive", "line-full", "line-drive-full", OnePort, "line", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
-	{"line-pressure-drive", "highest", "forward-line-ceiling", OnePort, "line", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
-	{"line-pressure-reverse", "reverse-idle", "line-reverse-idle", OnePort, "rear-servo", at(unit.ReverseR, 0, 1600, 0, "")},
-	{"line-pressure-reverse", "reverse-full", "line-reverse-full", OnePort, "rear-servo", at(unit.ReverseR, 1, 1600, 0, "")},
-	{"line-pressure-reverse", "residual", "rear-servo-residual", OnePort, "rear-servo", at(unit.Drive, 0, 1600, 41, "")},
-	{"governor-pressure", "standstill", "governor-standstill", OnePort, "governor", at(unit.Drive, 0, 700, 0, "")},
-	{"governor-pressure", "at-speed", "governor-rise", OnePort, "governor", at(unit.Drive, 0, 1200, 30, "")},
-	{"governor-relay-out", "pressure", "governor-relay-out", OnePort, "governor", at(unit.Drive, 0, 700, 0, "").relayOut()},
-	{"overdrive-pressure", "closed", "overdrive-clutch-closed", OnePort, "overdrive-clutch", at(unit.Drive, 0, 1500, 55, unit.Third).commanded(true, false)},
-	{"overdrive-pressure", "half", "overdrive-clutch-half", OnePort, "overdrive-clutch", at(unit.Drive, half, 1800, 65, unit.Third).commanded(true, false)},
-	{"overdrive-pressure", "full", "overdrive-clutch-full", OnePort, "overdrive-clutch", at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, false)},
-	{"lockup-line-rise", "rise", "line-rise-lockup", LockupRise, "line", at(unit.Drive, 0, 1600, 41, unit.Third).commanded(false, true)},
-	{"lockup-line-rise", "third-lockup", "line-third-lockup", OnePort, "line", at(unit.Drive, justBefore, 1800, 45, unit.Third).commanded(false, true)},
-	{"lockup-line-rise", "highest", "line-maximum", OnePort, "line", at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, true)},
-	{"cooler-flow-test", "flow", "cooler-flow", CoolerFlow, "", at(unit.NeutralN, 0, 700, 0, "")},
+	{"line-pressure-manual-1", "line-idle", "line-drive-idle", OnePort, "line", "", at(unit.ManualOne, 0, 1000, 10, "")},
+	{"line-pressure-manual-1", "servo-difference", "rear-servo-difference", Difference, "rear-servo", "", at(unit.ManualOne, 0, 1000, 10, "")},
+	{"line-pressure-manual-2", "line-idle", "line-drive-idle", OnePort, "line", "", at(unit.ManualTwo, 0, 1000, 18, "")},
+	{"line-pressure-manual-2", "line-full", "line-drive-full", OnePort, "line", "", at(unit.ManualTwo, justBefore, 1000, 18, unit.ManualSecond)},
+	{"line-pressure-manual-2", "servo-in-second", "front-servo-in-second", OnePort, "front-servo", "", at(unit.ManualTwo, 0, 1000, 18, "")},
+	{"line-pressure-drive", "third", "", Reached, "", unit.Third, at(unit.Drive, 0, 1600, 41, "")},
+	{"line-pressure-drive", "line-idle", "line-drive-idle", OnePort, "line", "", at(unit.Drive, 0, 1600, 41, "")},
+	{"line-pressure-drive", "servo-difference", "front-servo-difference", Difference, "front-servo", unit.Third, at(unit.Drive, 0, 1600, 41, "")},
+	{"line-pressure-drive", "line-full", "line-drive-full", OnePort, "line", "", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
+	{"line-pressure-drive", "highest", "forward-line-ceiling", OnePort, "line", "", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
+	{"line-pressure-reverse", "reverse-idle", "line-reverse-idle", OnePort, "rear-servo", "", at(unit.ReverseR, 0, 1600, 0, "")},
+	{"line-pressure-reverse", "reverse-full", "line-reverse-full", OnePort, "rear-servo", "", at(unit.ReverseR, 1, 1600, 0, "")},
+	{"line-pressure-reverse", "residual", "rear-servo-residual", OnePort, "rear-servo", "", at(unit.Drive, 0, 1600, 41, "")},
+	{"governor-pressure", "standstill", "governor-standstill", OnePort, "governor", "", at(unit.Drive, 0, 700, 0, "")},
+	{"governor-pressure", "at-speed", "governor-rise", OnePort, "governor", "", at(unit.Drive, 0, 1200, 30, "")},
+	{"governor-relay-out", "pressure", "governor-relay-out", OnePort, "governor", "", at(unit.Drive, 0, 700, 0, "").relayOut()},
+	{"overdrive-pressure", "comes", "", Reached, "overdrive-clutch", unit.Fourth, at(unit.Drive, 0, 1500, 55, unit.Third).commanded(true, false)},
+	{"overdrive-pressure", "closed", "overdrive-clutch-closed", OnePort, "overdrive-clutch", unit.Fourth, at(unit.Drive, 0, 1500, 55, unit.Third).commanded(true, false)},
+	{"overdrive-pressure", "half", "overdrive-clutch-half", OnePort, "overdrive-clutch", unit.Fourth, at(unit.Drive, half, 1800, 65, unit.Third).commanded(true, false)},
+	{"overdrive-pressure", "full", "overdrive-clutch-full", OnePort, "overdrive-clutch", unit.Fourth, at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, false)},
+	{"lockup-line-rise", "rise", "line-rise-lockup", LockupRise, "line", unit.Third, at(unit.Drive, 0, 1600, 41, unit.Third).commanded(false, true)},
+	{"lockup-line-rise", "third-lockup", "line-third-lockup", OnePort, "line", unit.Third, at(unit.Drive, justBefore, 1800, 45, unit.Third).commanded(false, true)},
+	{"lockup-line-rise", "highest", "line-maximum", OnePort, "line", "", at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, true)},
+	{"cooler-flow-test", "flow", "cooler-flow", CoolerFlow, "", "", at(unit.NeutralN, 0, 700, 0, "")},
 }
+
+// comes is the pressure at a port from which on somebody would say that it comes
+// (invented for the demo).
+const comes = quantity.Pressure(10 * 6894.757)
 
 // Hot is the fluid temperature of the pressure tests when no other is known:
 // 175 °F, in the middle of what the trade asks for.
@@ -87,7 +105,7 @@ var Hot = quantity.Temperature(quantity.Fahrenheit.SI(175))
 //
 // The version, the build and the temperature are the unit's; the rest is the
 // gauge's own setting. The value is a pressure, or a volume for CoolerFlow.
-// Errors: those of Steady.
+// Errors: those of Steady; *NotReachedError.
 // Source: Steady; checked in sheet_test.go against the unit sheet.
 func (g Gauge) Read(version unit.Version, build unit.Build, t quantity.Temperature, faults ...Fault) (quantity.Value, State, error) {
 	s := g.At
@@ -103,6 +121,16 @@ func (g Gauge) read(c *condition, s Setting, start []float64) (quantity.Value, S
 	state, err := c.steady(s, start)
 	if err != nil {
 		return quantity.Value{}, state, err
+	}
+	if g.Reads == Reached {
+		reached := state.Gear == g.Gear
+		if p, ok := state.Port(g.Port); ok {
+			reached = reached && p > comes
+		}
+		return quantity.Count(map[bool]float64{true: 1}[reached]).Value(), state, nil
+	}
+	if g.Gear != "" && state.Gear != g.Gear {
+		return quantity.Value{}, state, &NotReachedError{g.Gear, state.Gear}
 	}
 	if g.Reads == CoolerFlow {
 		const caught = 20 // s

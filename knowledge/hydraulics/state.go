@@ -310,7 +310,7 @@ func (c *condition) move(s Setting, at Valves, p []float64) Valves {
 	}
 	var next Valves
 	next.OneTwo = forward && shift(at.OneTwo, c.shift12, shift12, shift12Throttle, shift12Hold, kickdown12, s.Range == unit.ManualOne)
-	next.TwoThree = forward && shift(at.TwoThree, c.shift23, shift23, shift23Throttle, shift23Hold, kickdown23, s.Range != unit.Drive)
+	next.TwoThree = next.OneTwo && shift(at.TwoThree, c.shift23, shift23, shift23Throttle, shift23Hold, kickdown23, s.Range != unit.Drive)
 	next.ThreeFour = next.TwoThree && signal(at.ThreeFour, c.shift34, fourthSignal)
 	next.Lockup = signal(at.Lockup, c.lockup, lockupSignal)
 	return next
@@ -359,14 +359,21 @@ func (b *body) assemble(s Setting, at Valves) {
 	b.spool(lRelief, v[dumpD], v[reliefSet], v[regulatorSpan], network.Sense{Node: line, Area: 1})
 
 	// The manual valve, its exhausts, and what stands between.
-	passage := v[manualD] * (1 - 0.8*c.misaligned)
+	passage := v[manualD] * (1 - 0.6*c.misaligned)
 	b.hole(lManualDrive, passage, forward)
 	b.hole(lManualReverse, passage, rear)
-	b.hole(lManualLow, 0.6*passage, manual1)
+	// Between its ranges it lets a little into the circuit beside, and holds that
+	// one's exhaust nearly shut.
+	switch {
+	case manual1:
+		b.hole(lManualLow, 0.7*passage, true)
+	default:
+		b.hole(lManualLow, 0.4*v[manualD]*c.misaligned, true)
+	}
 	vent := func(l int, fed bool) {
-		d := v[exhaustD]
+		d := v[exhaustD] * (1 - 0.95*c.misaligned)
 		if fed {
-			d *= 0.5 * c.misaligned
+			d = v[exhaustD] * 0.35 * c.misaligned
 		}
 		b.hole(l, d, true)
 	}
@@ -421,8 +428,12 @@ func (b *body) assemble(s Setting, at Valves) {
 		regulate(lThrottleSupply, lThrottleVent, throttle, v[throttleD], v[throttleD], v[throttleFull]*c.travel(s)*(1-c.lostTravel))
 	}
 	stuck := c.governor
-	if stuck < 0 && (s.RelayOut || c.noGovernor) {
+	switch {
+	case stuck >= 0:
+	case s.RelayOut || c.noGovernor:
 		stuck = 1
+	case c.fullGovernor:
+		stuck = 0
 	}
 	if stuck >= 0 {
 		b.hole(lGovernorSupply, v[governorSupplyD]*math.Sqrt(stuck), true)
@@ -476,9 +487,11 @@ func (b *body) assemble(s Setting, at Valves) {
 	b.hole(lLubeRearFeed, 2*v[lubeRearD], true)
 	b.hole(lLubeRear, v[lubeRearD], true)
 
-	for _, l := range []int{lBodyThird, lBodyLow, lBodyThrottle, lBodyGovernor, lBodyExhaust} {
+	for _, l := range []int{lBodyThird, lBodyLow, lBodyExhaust, lBodyServo} {
 		b.slot(l, slotLand, v[bodyGap])
 	}
+	b.slot(lBodyThrottle, slotThin, v[bodyGap])
+	b.slot(lBodyGovernor, slotThin, v[bodyGap])
 	b.slot(lPlateSecond, slotLand, v[plateGap])
-	b.slot(lPlateExhaust, slotLand, v[plateGap])
+	b.slot(lPlateExhaust, slotLand, math.Max(v[plateGap], v[bodyGap]))
 }
