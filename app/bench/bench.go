@@ -35,6 +35,7 @@ var tools = []*tool{
 	pressurePlanTool,
 	ratioTool,
 	shiftLogTool,
+	pressureLogTool,
 	governorTool,
 	circuitTool,
 }

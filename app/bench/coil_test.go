@@ -40,7 +40,7 @@ func filled(t *testing.T, x *tool, query string) *Tool {
 func formOf(t *testing.T, x *tool, p *panel, query string) (*form, *result) {
 	t.Helper()
 	for _, f := range filled(t, x, query).forms {
-		if f.panel == p {
+		if f.panel.id == p.id {
 			return f, f.work()
 		}
 	}

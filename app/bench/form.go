@@ -3,6 +3,7 @@ package bench
 import (
 	"errors"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -34,6 +35,10 @@ type input struct {
 	fold     string // the line that it is folded away under
 
 	when func(*form) bool // it is there only then; nil for always
+
+	// judge gives a verdict on the number by itself, as it is typed: how it calls
+	// for the eye, and in words. It may be nil.
+	judge func(f *form) (call, words string)
 }
 
 // longest is how many characters of a field go into the address; no reading has
@@ -61,6 +66,11 @@ const unitSuffix = "-unit"
 type problems map[string]string
 
 func newForm(s *session.Session, p *panel) *form {
+	if p.more != nil {
+		whole := *p
+		whole.inputs = append(slices.Clip(p.inputs), p.more(s.Catalogue())...)
+		p = &whole
+	}
 	f := &form{session: s, panel: p, typed: map[string]string{}}
 	for _, i := range p.inputs {
 		if i.standard != "" {
@@ -327,6 +337,9 @@ func (f *form) field(i *input, changed func(app.Context)) app.UI {
 		return x
 	}
 	x.Mode = "decimal"
+	if i.judge != nil && f.problems[i.key] == "" {
+		x.Call, x.Judged = i.judge(f)
+	}
 	x.Unit, x.OnUnit = f.unit(i.key).Name, put(i.key+unitSuffix)
 	for _, u := range i.units {
 		x.Units = append(x.Units, u.Name)

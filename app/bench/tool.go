@@ -9,6 +9,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/app/store"
+	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
 )
 
@@ -29,6 +30,9 @@ type panel struct {
 	intro   string
 	empty   string // in the place of the result while nothing is typed
 	inputs  []input
+
+	// more gives further inputs, which hang on the catalogue; it may be nil.
+	more func(*catalogue.Catalogue) []input
 
 	// check notes what is wrong among inputs that are well by themselves; it may
 	// be nil.

@@ -69,7 +69,7 @@ var nonsense = []string{"", "abc", "1e999", "-4", "NaN", "4,9,1", "OL", "12 furl
 func TestNonsenseGivesNoNumbers(t *testing.T) {
 	everyTool(t, func(t *testing.T, x *tool) {
 		random := rand.New(rand.NewPCG(1, 2))
-		for range 150 {
+		for range 60 {
 			q := url.Values{}
 			for _, p := range x.panels {
 				for _, i := range p.inputs {

@@ -33,6 +33,8 @@ type Field struct {
 	Unit    string
 	Words   []string // what can be typed by a button
 	Problem string
+	Call    string // of the entry by itself: good, bad, unsure or none, as in Verdict
+	Judged  string // in words; empty for no verdict
 
 	OnInput func(ctx app.Context, value string)
 	OnUnit  func(ctx app.Context, unit string)
@@ -62,6 +64,9 @@ func (f *Field) Render() app.UI {
 	if f.Problem != "" {
 		body = append(body, app.P().Class("field__problem").ID(problem).Body(Icon("alert"), app.Span().Text(f.Problem)))
 	}
+	if f.Judged != "" && f.Problem == "" {
+		described = append(described, f.ID+"-judged")
+	}
 	row := []app.UI{f.box(strings.Join(described, " "))}
 	if len(f.Units) > 1 {
 		row = append(row, f.units())
@@ -74,6 +79,9 @@ func (f *Field) Render() app.UI {
 			OnClick(func(ctx app.Context, _ app.Event) { f.put(ctx, w) }, w))
 	}
 	body = append(body, app.Div().Class("field__row").Body(row...))
+	if f.Judged != "" && f.Problem == "" {
+		body = append(body, app.P().Class("field__judged").ID(f.ID+"-judged").DataSet("call", f.Call).Body(Icon(f.Call), app.Span().Text(f.Judged)))
+	}
 	class := "field"
 	if f.Wide || f.Rows > 0 {
 		class = "field field--wide"
@@ -167,6 +175,7 @@ func (f *Field) key(ctx app.Context, e app.Event) {
 
 var fieldExamples = []app.UI{
 	&Field{ID: "ohms", Label: "Ohms between the two pins", Mode: "decimal", Units: []string{"ohm", "kohm"}, Unit: "ohm", Words: []string{"OL"}, Value: "4.9"},
+	&Field{ID: "judged", Label: "Line pressure in second", Mode: "decimal", Units: []string{"psi"}, Value: "41", Call: "bad", Judged: "Too low, 54 to 60 psi"},
 	&Field{ID: "empty", Label: "Line pressure in third", Mode: "decimal", Units: []string{"psi"}},
 	&Field{ID: "wrong", Label: "Minutes", Mode: "decimal", Value: "4,9,1", Problem: "That looks like more than one number. Type the number, for example 12 min."},
 	&Field{ID: "filter", Label: "Search the checks", Mode: "search", Hint: "A word of the name or the purpose.", Wide: true},

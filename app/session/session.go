@@ -257,6 +257,16 @@ func (s *Session) words() *complaint.Index {
 // is at the nearest of that check's levels, so the level follows.
 func (s *Session) Enter(done string, n diagnosis.Entry) { s.enter(done, true, n) }
 
+// EnterAll adds several observations that were made together.
+func (s *Session) EnterAll(done string, entries []diagnosis.Entry) { s.enter(done, true, entries...) }
+
+// Suppose ranks the job at hand as if further observations had been entered.
+func (s *Session) Suppose(entries []diagnosis.Entry) (*diagnosis.Answer, error) {
+	c := s.Case()
+	c.Entries = append(slices.Clip(c.Entries), entries...)
+	return s.engine.Rank(c)
+}
+
 // enter adds observations; here says that they were made on the truck as it
 // stands, so that its level follows.
 func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {

@@ -40,7 +40,7 @@ func imports(t *testing.T, env ...string) map[string][]string {
 
 // Dependencies point down: app, then knowledge, then quantity.
 func TestDependenciesPointDown(t *testing.T) {
-	calculators := regexp.MustCompile(`^provingbench/knowledge/(quantity|coil|fluid|conformity)$`)
+	calculators := regexp.MustCompile(`^provingbench/knowledge/(quantity|coil|fluid|conformity|leak|spring|clutch|ratio|circuit|flatness)$`)
 	for name, deps := range imports(t, "GOOS=js", "GOARCH=wasm") {
 		for _, dep := range deps {
 			if strings.HasPrefix(name, "provingbench/knowledge/") {
@@ -114,7 +114,7 @@ func TestScreensSetNoStyle(t *testing.T) {
 // Every exported computation of the calculators says its errors and its source.
 func TestComputationsSayErrorsAndSource(t *testing.T) {
 	checked := 0
-	for _, dir := range []string{"coil", "fluid", "conformity", "infer"} {
+	for _, dir := range []string{"coil", "fluid", "conformity", "infer", "leak", "spring", "clutch", "ratio", "circuit", "flatness"} {
 		set := token.NewFileSet()
 		paths, err := filepath.Glob(filepath.Join(root, "knowledge", dir, "*.go"))
 		require.NoError(t, err)
