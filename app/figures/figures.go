@@ -44,6 +44,8 @@ type Screen struct {
 	filter  string
 	seen    []string // features seen on the unit
 	follow  route.Follower
+
+	drafts map[string]*ownDraft // values of the user's own, as typed
 }
 
 // New makes the screen of the whole sheet.

@@ -70,7 +70,7 @@ func (s *Screen) figure(sheet unit.Sheet, a *unit.Acceptance) app.UI {
 		app.H3().Class("figure__name").Text(a.Name),
 		app.P().Class("figure__where").Text(capital(a.Where)),
 	}
-	if sheet.Version != "" {
+	if _, own := s.Session.Own()[a.ID]; own || sheet.Version != "" {
 		body = append(body, s.limits(sheet.Limits(a.ID)))
 	} else {
 		body = append(body, s.sideBySide(a))
@@ -84,6 +84,9 @@ func (s *Screen) figure(sheet unit.Sheet, a *unit.Acceptance) app.UI {
 			line = append(line, app.A().Href(route.Check(k.ID).Href()).Text(k.Name))
 		}
 		body = append(body, app.P().Class("figure__checks").Body(line...))
+	}
+	if s.Group != "" {
+		body = append(body, s.own(a))
 	}
 	return app.Article().Class("figure").ID(a.ID).Body(body...)
 }
