@@ -7,6 +7,8 @@
 package find
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/app/dom"
@@ -89,7 +91,7 @@ func (s *Screen) Render() app.UI {
 		}
 		return app.Article().Body(body...)
 	}
-	a, err := s.Session.Answer()
+	a, err := s.standing()
 	switch {
 	case err != nil:
 		body = append(body, part.Section(placeStands, "Where it stands",
@@ -97,13 +99,34 @@ func (s *Screen) Render() app.UI {
 	case a.Clash != "":
 		body = append(body, part.Section(placeStands, "Where it stands", &part.Verdict{Call: "unsure", Word: "Two findings contradict each other", Because: []string{a.Clash}}))
 	default:
-		body = append(body, s.stands(a), s.next(a), s.causes(a))
+		body = append(body, s.stands(a))
+		if !s.Session.Answered() {
+			body = append(body, part.Section("next", "Next check", app.P().Text("Working it out.")), s.causes(a))
+			break
+		}
+		body = append(body, s.next(a), s.causes(a))
 		if w := s.whileOpen(a); w != nil {
 			body = append(body, w)
 		}
 	}
 	body = append(body, s.complaint(c, a))
 	return app.Article().Body(body...)
+}
+
+// standing is the answer, at first without what comes next: that takes the most
+// of its time, and the rest of the screen does not wait for it.
+func (s *Screen) standing() (*diagnosis.Answer, error) {
+	if s.Session.Answered() || s.ctx == nil {
+		return s.Session.Answer()
+	}
+	a, err := s.Session.Standing()
+	s.ctx.After(time.Millisecond, func(app.Context) {
+		if !s.Session.Answered() {
+			_, _ = s.Session.Answer() // an error shows in the next drawing
+			s.Update()
+		}
+	})
+	return a, err
 }
 
 // arrive moves the focus to a heading once the screen is drawn again. It asks as

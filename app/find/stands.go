@@ -41,7 +41,10 @@ func (s *Screen) stands(a *diagnosis.Answer) app.UI {
 			}
 			body = append(body, app.H3().Text("Look at these before closing up"), app.Ul().Class("rows").Body(rows...))
 		}
-		body = append(body, app.P().Class("soft").Text("After the repair, do the checks again that proved it. They are the proof that it is right."))
+		body = append(body, app.Div().Class("buttons").Body(
+			app.A().Class("button", "button--primary").Href(route.JobPlan().Href()).Text("Repair plan"),
+			app.A().Class("button", "button--plain").Href(route.JobProof().Href()).Text("Proof after the repair"),
+		))
 	}
 	return part.Section(placeStands, "Where it stands", body...)
 }

@@ -174,3 +174,12 @@ func TestListIsSearchedAndArchived(t *testing.T) {
 	s.Undo()
 	assert.NotContains(t, list(""), "Archive, 1 job")
 }
+
+func TestDamagedRecordsCanBeSaved(t *testing.T) {
+	box := store.Memory{"provingbench.job.x": `{"format":2,"name":`}
+	s := session.New(&diagnosis.Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}, box, clock)
+	s.Open()
+	require.Len(t, s.Notices(), 1)
+	html := app.HTMLString(&Transfer{Session: s})
+	assert.Contains(t, html, "Damaged record 1, 19 characters")
+}

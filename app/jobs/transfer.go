@@ -2,6 +2,8 @@ package jobs
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -102,7 +104,27 @@ func (x *Transfer) Render() app.UI {
 	return app.Article().Body(append(body,
 		part.Section("out", "Send", x.out()...),
 		part.Section("in", "Bring", x.in()...),
+		x.aside(),
 	)...)
+}
+
+// aside shows what was damaged, to be saved for somebody who can mend it.
+func (x *Transfer) aside() app.UI {
+	pieces := x.Session.Aside()
+	if len(pieces) == 0 {
+		return app.Div()
+	}
+	body := []app.UI{app.P().Text("These records could not be read and were set aside as they are. Save them before you delete them; much of what was typed may still be readable in the file.")}
+	for n, key := range slices.Sorted(maps.Keys(pieces)) {
+		name := fmt.Sprintf("Damaged record %d, %d characters", n+1, len(pieces[key]))
+		body = append(body, app.Div().Class("plan__row").Body(
+			app.P().Class("plan__what").Text(name),
+			app.Div().Class("buttons").Body(
+				&part.Button{Text: "Save as a file", Of: name, OnPress: func(app.Context) { dom.Download("damaged-"+fileName(key)+".txt", "text/plain", pieces[key]) }},
+				&part.Button{Text: "Delete", Of: name, Rank: "quiet", OnPress: func(app.Context) { x.Session.DropAside(key) }},
+			)))
+	}
+	return part.Section("aside", "Set aside", body...)
 }
 
 func (x *Transfer) out() []app.UI {

@@ -151,6 +151,10 @@ func (s *Session) Answer() (*diagnosis.Answer, error) {
 	return s.answer, s.failure
 }
 
+// Answered reports whether Answer has been worked out already, so that asking
+// for it takes no time.
+func (s *Session) Answered() bool { return s.answer != nil || s.failure != nil }
+
 // Standing is the answer without what comes next: ranking, verdicts and what is
 // explained. It takes a small part of the answer's time, so that a verdict shows
 // at once.

@@ -21,6 +21,21 @@ func (s *Session) Exported() {
 	s.Set(func(x *store.Settings) { x.Exported = s.now().UTC() })
 }
 
+// Aside lists what was damaged and set aside, by its key.
+func (s *Session) Aside() map[string]string {
+	if s.store == nil {
+		return nil
+	}
+	return s.store.Aside()
+}
+
+// DropAside deletes what was set aside under a key.
+func (s *Session) DropAside(key string) {
+	s.complain(s.store.DropAside(key))
+	s.said = "Deleted."
+	s.notify()
+}
+
 // Arrivals says what taking the jobs of a transfer would do.
 func (s *Session) Arrivals(t store.Transfer) []store.Arrival {
 	s.Open()

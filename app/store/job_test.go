@@ -64,6 +64,11 @@ func TestDamagedRecordIsSetAsideAndTheRestKept(t *testing.T) {
 	assert.Len(t, again.Notices(), 3)
 	assert.Equal(t, `{"format":1,"name":`, box[asidePrefix+"broken"], "the damaged text is kept")
 	assert.NotContains(t, box, jobPrefix+"broken")
+	assert.Len(t, again.Aside(), 3)
+	require.Error(t, again.DropAside(jobPrefix+good.ID), "only what was set aside")
+	require.NoError(t, again.DropAside(asidePrefix+"broken"))
+	assert.NotContains(t, again.Aside(), asidePrefix+"broken")
+	assert.Contains(t, again.Aside(), asidePrefix+"foreign")
 }
 
 func TestLaterFormatIsLeftUntouched(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"provingbench/knowledge/unit"
@@ -137,6 +138,29 @@ func place(data []byte, offset int64) string {
 	line := 1 + bytes.Count(before, []byte("\n"))
 	column := len(before) - bytes.LastIndexByte(before, '\n')
 	return fmt.Sprintf("line %d, column %d", line, column)
+}
+
+// Aside lists what was damaged and set aside, as it is kept, by its key.
+func (s *Store) Aside() map[string]string {
+	out := map[string]string{}
+	keys, err := s.box.Keys()
+	if err != nil {
+		return out
+	}
+	for _, key := range keys {
+		if text, ok, err := s.box.Get(key); strings.HasPrefix(key, asidePrefix) && ok && err == nil {
+			out[key] = text
+		}
+	}
+	return out
+}
+
+// DropAside deletes what was set aside under a key.
+func (s *Store) DropAside(key string) error {
+	if !strings.HasPrefix(key, asidePrefix) {
+		return fmt.Errorf("store: %q was not set aside", key)
+	}
+	return s.box.Remove(key)
 }
 
 // An Arrival is what taking one job of a transfer would do.
