@@ -337,6 +337,7 @@ func (f *form) field(i *input, changed func(app.Context)) app.UI {
 		return x
 	}
 	x.Mode = "decimal"
+	x.Signed = i.kind.BelowZero()
 	if i.judge != nil && f.problems[i.key] == "" {
 		x.Call, x.Judged = i.judge(f)
 	}

@@ -23,6 +23,7 @@ type Check struct {
 	ID      string
 
 	ctx    app.Context
+	lit    bool // the screen is kept from going dark
 	drafts map[string]*draft // by observation
 }
 
@@ -50,6 +51,23 @@ func (p *Check) OnMount(ctx app.Context) {
 	p.ctx = ctx
 	p.Session.Watch(p)
 	p.Session.Open()
+	p.light(ctx, p.Session.Settings().Awake)
+}
+
+// OnDismount lets the screen go dark again.
+func (p *Check) OnDismount() { dom.LetSleep() }
+
+// light keeps the screen lit while the check is open, or lets it go dark.
+func (p *Check) light(ctx app.Context, awake bool) {
+	if !awake {
+		dom.LetSleep()
+		p.lit = false
+		return
+	}
+	dom.KeepAwake(ctx, func(_ app.Context, lit bool) {
+		p.lit = lit
+		p.Update()
+	})
 }
 
 func (p *Check) draft(observation string) *draft {
@@ -59,6 +77,13 @@ func (p *Check) draft(observation string) *draft {
 	d := p.drafts[observation]
 	if d == nil {
 		d = &draft{entry: diagnosis.Entry{Check: p.ID, Observation: observation}, scale: p.Session.Units().Unit(quantity.Fahrenheit).Name}
+		if o := p.check().Observation(observation); o != nil && o.Reading != nil {
+			last := p.Session.Settings()
+			d.entry.Percent, d.entry.Digits = last.Percent, last.Digits
+			if o.Reading.Method == "coil" {
+				d.entry.Leads = last.Leads
+			}
+		}
 		p.drafts[observation] = d
 	}
 	return d
@@ -72,6 +97,13 @@ func (p *Check) Render() app.UI {
 		app.P().Class("lead").Text(k.Purpose),
 		app.P().Class("facts").Text(p.facts(c, k)),
 		app.P().Body(app.A().Class("row__link").Href(route.Check(k.ID).At("results").Href()).Text("Go to what you found")),
+	}
+	if p.ctx != nil && dom.CanKeepAwake() {
+		pressed, text := "false", "Keep the screen on"
+		if p.lit {
+			pressed, text = "true", "The screen stays on"
+		}
+		body = append(body, app.P().Class("buttons").Body(&part.Button{Text: text, Pressed: pressed, OnPress: func(ctx app.Context) { p.light(p.ctx, !p.lit) }}))
 	}
 	if len(k.Tools) > 0 {
 		body = append(body, app.P().Body(app.B().Text("Tools: "), app.Text(strings.Join(k.Tools, ", ")+".")))
@@ -232,7 +264,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 	}
 	judge := func(app.Context) { p.enter(o, d) }
 	var names []string
-	for _, u := range quantity.Units(kind) {
+	for _, u := range quantity.Offered(kind) {
 		names = append(names, u.Name)
 	}
 	var words []string
@@ -247,7 +279,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 		trouble = problem("unit")
 	}
 	body = append(body, &part.Field{
-		ID: o.ID + "-reading", Label: "Reading", Mode: "decimal", Value: d.entry.Reading, Units: names, Unit: d.entry.Unit, Words: words,
+		ID: o.ID + "-reading", Label: "Reading", Mode: "decimal", Signed: kind.BelowZero(), Value: d.entry.Reading, Units: names, Unit: d.entry.Unit, Words: words,
 		Problem: trouble, OnInput: set(&d.entry.Reading), OnUnit: set(&d.entry.Unit), OnEnter: judge,
 	})
 	fold := "Your meter"
@@ -255,7 +287,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 	if o.Reading.Method == "coil" {
 		fold = "Leads and meter"
 		var scales []string
-		for _, u := range quantity.Units(quantity.KindTemperature) {
+		for _, u := range quantity.Offered(quantity.KindTemperature) {
 			scales = append(scales, u.Name)
 		}
 		soaked := "winding"
@@ -265,7 +297,7 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 		body = append(body,
 			&part.Field{
 				ID: o.ID + "-at", Label: "Temperature of the winding", Hint: "Ohms rise with warmth. Without it the verdict allows for any.",
-				Mode: "decimal", Value: d.at, Units: scales, Unit: d.scale, Problem: problem("at"), OnInput: set(&d.at), OnUnit: set(&d.scale), OnEnter: judge,
+				Mode: "decimal", Signed: true, Value: d.at, Units: scales, Unit: d.scale, Problem: problem("at"), OnInput: set(&d.at), OnUnit: set(&d.scale), OnEnter: judge,
 			},
 			&part.Choice{
 				Name: o.ID + "-soaked", Legend: "That is the temperature of", Compact: true, Value: soaked,
@@ -319,6 +351,9 @@ func (p *Check) enter(o *catalogue.Observation, d *draft) {
 			})
 		}
 		return
+	}
+	if part.Call(d.judged.Verdict) == "bad" {
+		dom.Buzz()
 	}
 	before, _ := p.Session.Standing()
 	word, _ := summary(o, &d.judged)

@@ -32,6 +32,7 @@ type Field struct {
 	Units   []string
 	Unit    string
 	Words   []string // what can be typed by a button
+	Signed  bool     // below zero is possible; number keys of phones have no minus
 	Problem string
 	Call    string // of the entry by itself: good, bad, unsure or none, as in Verdict
 	Judged  string // in words; empty for no verdict
@@ -77,6 +78,17 @@ func (f *Field) Render() app.UI {
 		row = append(row, app.Button().Type("button").Class("field__word").
 			Body(app.Span().Class("spoken").Text("Enter "), app.Span().Text(w)).
 			OnClick(func(ctx app.Context, _ app.Event) { f.put(ctx, w) }, w))
+	}
+	if f.Signed {
+		row = append(row, app.Button().Type("button").Class("field__word").
+			Body(app.Span().Class("spoken").Text("Change the sign"), app.Span().Aria("hidden", "true").Text("±")).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				if rest, below := strings.CutPrefix(f.typed, "-"); below {
+					f.put(ctx, rest)
+				} else {
+					f.put(ctx, "-"+f.typed)
+				}
+			}))
 	}
 	body = append(body, app.Div().Class("field__row").Body(row...))
 	if f.Judged != "" && f.Problem == "" {

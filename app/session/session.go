@@ -275,6 +275,7 @@ func (s *Session) Suppose(entries []diagnosis.Entry) (*diagnosis.Answer, error) 
 // stands, so that its level follows.
 func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {
 	at := s.now().UTC()
+	s.remember(entries)
 	s.Change(done, func(j *store.Job) {
 		for len(j.Made) < len(j.Case.Entries) {
 			j.Made = append(j.Made, store.Made{})

@@ -4,6 +4,7 @@ import (
 	"maps"
 
 	"provingbench/app/store"
+	"provingbench/knowledge/diagnosis"
 	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 )
@@ -22,6 +23,25 @@ func (s *Session) Set(f func(*store.Settings)) {
 	s.complain(s.store.SetSettings(s.settings))
 	s.forget()
 	s.notify()
+}
+
+// remember keeps what was typed about the instrument, so that the next reading
+// begins with it.
+func (s *Session) remember(entries []diagnosis.Entry) {
+	next := s.settings
+	for _, n := range entries {
+		if n.Reading != "" {
+			next.Percent, next.Digits = n.Percent, n.Digits
+			if n.Leads != "" {
+				next.Leads = n.Leads
+			}
+		}
+	}
+	if next.Leads != s.settings.Leads || next.Percent != s.settings.Percent || next.Digits != s.settings.Digits {
+		s.settings = next
+		s.Open()
+		s.complain(s.store.SetSettings(next))
+	}
 }
 
 // Own is the user's own acceptance values by their ids; nobody may change it.

@@ -20,6 +20,11 @@ type Settings struct {
 	Units quantity.Preference `json:"units"`
 	Meter string              `json:"meter,omitempty"` // the instrument at hand, as its owner calls it
 
+	// What was last typed about the instrument, for the next reading.
+	Leads   string `json:"leads,omitempty"`
+	Percent string `json:"percent,omitempty"`
+	Digits  string `json:"digits,omitempty"`
+
 	Gloves bool   `json:"gloves,omitempty"` // larger targets
 	Text   string `json:"text,omitempty"`   // size of the text: "", "large" or "huge"
 	Awake  bool   `json:"awake,omitempty"`  // the screen stays lit during a check

@@ -127,6 +127,17 @@ func (k Kind) Word() string {
 	return string(k)
 }
 
+// BelowZero reports whether readings of the kind go below the zero of a unit
+// that people use: degrees of frost, volts with the leads turned round, a height
+// under the sea.
+func (k Kind) BelowZero() bool {
+	switch k {
+	case KindTemperature, KindVoltage, KindCurrent, KindDistance, KindPower:
+		return true
+	}
+	return false
+}
+
 // A Value is a number of SI units of a kind. Data files, unit sheets and saved
 // readings use it where the kind is only known at run time.
 type Value struct {

@@ -221,6 +221,22 @@ func Units(kind Kind) []Unit {
 	return of
 }
 
+// Offered returns the units of a kind that an instrument of the trade shows, the
+// default first: what a field offers beside what can be typed.
+func Offered(kind Kind) []Unit {
+	switch kind {
+	case KindPressure:
+		return []Unit{PSI, Kilopascal, Bar}
+	case KindTemperature:
+		return []Unit{Fahrenheit, Celsius}
+	case KindLength:
+		return []Unit{Inch, Millimetre, Thou}
+	case KindResistance:
+		return []Unit{Ohm, Kilohm, Megohm}
+	}
+	return Units(kind)
+}
+
 // DefaultUnit returns the unit that a reading of this kind has in the trade.
 // For an unknown kind it returns the zero Unit.
 func DefaultUnit(kind Kind) Unit {

@@ -110,6 +110,33 @@ func TestUnitsAreComplete(t *testing.T) {
 	assert.False(t, ok, "a pressure without a unit names none")
 }
 
+func TestOffered(t *testing.T) {
+	for _, k := range Kinds {
+		offered := Offered(k)
+		require.NotEmpty(t, offered, k)
+		assert.Equal(t, DefaultUnit(k), offered[0])
+		for _, u := range offered {
+			assert.Contains(t, Units(k), u)
+		}
+	}
+	assert.True(t, KindTemperature.BelowZero(), "frost")
+	assert.False(t, KindPressure.BelowZero(), "a gauge stands at zero")
+}
+
+// A preference is held against NIST SP 811, appendix B.8.
+func TestPreference(t *testing.T) {
+	us, metric, inBar := Preference{}, Preference{System: Metric}, Preference{System: Metric, Own: []string{"bar"}}
+	line := PSI.Of(57)
+	assert.Equal(t, "57 psi", us.Format(line, PSI, -1))
+	assert.Equal(t, "393 kPa", metric.Format(line, PSI, -1))
+	assert.Equal(t, "3.9 bar", inBar.Format(line, PSI, -1))
+	assert.Equal(t, PSI, us.Unit(Kilopascal))
+	assert.Equal(t, Celsius, metric.Unit(Fahrenheit))
+	assert.Equal(t, Celsius, inBar.Unit(Fahrenheit), "bar says nothing about temperatures")
+	assert.Equal(t, Ohm, metric.Unit(Ohm))
+	assert.Equal(t, "82 °C", metric.Format(Fahrenheit.Of(180), Fahrenheit, 0))
+}
+
 func TestWithin(t *testing.T) {
 	low, high := FromCelsius(-40).Value(), FromCelsius(180).Value()
 	assert.NoError(t, Within("coil", "temperature", low, low, high, Celsius), "the ends belong to it")
