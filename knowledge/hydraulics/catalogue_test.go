@@ -173,7 +173,7 @@ var reviewed = []struct{ fault, outcome, why string }{
 	// What the catalogue could add, at a low level.
 	{"boost-valve-stuck", ".*/high", "Boost that stays on lifts the line in every forward range, not only in third."},
 	{"boost-valve-stuck", "overdrive-pressure/.*/low", "Without boost fourth has third's pressure."},
-	{"check-ball-missing|front-servo-leak|input-shaft-rings-worn|linkage-misadjusted|manual-valve-misaligned", "(lockup-line-rise|overdrive-pressure|governor-.*)/.*/low", "The same circuits hold fourth and third with lock-up, and the line that the leak pulls down feeds the governor."},
+	{"check-ball-missing|front-servo-leak|input-shaft-rings-worn|rear-clutch-seals|linkage-misadjusted|manual-valve-misaligned", "(lockup-line-rise|overdrive-pressure|governor-.*)/.*/low", "The same circuits hold fourth and third with lock-up, and the line that the leak pulls down feeds the governor."},
 	{"linkage-misadjusted", "line-pressure-.*", "It sets the manual valve astray, which the catalogue lists here."},
 	{"harness-short", "lockup-line-rise/third-lockup/low", "As for the rise."},
 	{"kickdown-valve-stuck|throttle-.*", "(governor-relay-out|line-pressure|lockup-line-rise|overdrive-pressure).*", "The catalogue lists it for the line in third; throttle pressure shows in every range."},

@@ -122,33 +122,41 @@ func (g Gauge) read(c *condition, s Setting, start []float64) (quantity.Value, S
 	if err != nil {
 		return quantity.Value{}, state, err
 	}
+	v, err := g.of(&state)
+	if err != nil || g.Reads != LockupRise {
+		return v, state, err
+	}
+	s.Lockup = false
+	off, err := c.steady(s, state.raw)
+	if err != nil {
+		return v, state, err
+	}
+	p, _ := off.Port(g.Port)
+	v.SI -= float64(p)
+	return v, state, nil
+}
+
+// of returns what the gauge reads in a state; for LockupRise, the pressure with
+// the converter clutch on.
+func (g Gauge) of(state *State) (quantity.Value, error) {
 	if g.Reads == Reached {
 		reached := state.Gear == g.Gear
 		if p, ok := state.Port(g.Port); ok {
 			reached = reached && p > comes
 		}
-		return quantity.Count(map[bool]float64{true: 1}[reached]).Value(), state, nil
+		return quantity.Count(map[bool]float64{true: 1}[reached]).Value(), nil
 	}
 	if g.Gear != "" && state.Gear != g.Gear {
-		return quantity.Value{}, state, &NotReachedError{g.Gear, state.Gear}
+		return quantity.Value{}, &NotReachedError{g.Gear, state.Gear}
 	}
 	if g.Reads == CoolerFlow {
 		const caught = 20 // s
-		return quantity.Volume(math.Max(0, float64(state.Flows[lCooler])) * caught).Value(), state, nil
+		return quantity.Volume(math.Max(0, float64(state.Flows[lCooler])) * caught).Value(), nil
 	}
 	p, _ := state.Port(g.Port)
-	switch g.Reads {
-	case Difference:
+	if g.Reads == Difference {
 		l, _ := state.Port("line")
 		p = l - p
-	case LockupRise:
-		s.Lockup = false
-		off, err := c.steady(s, state.raw)
-		if err != nil {
-			return quantity.Value{}, state, err
-		}
-		q, _ := off.Port(g.Port)
-		p -= q
 	}
-	return p.Value(), state, nil
+	return p.Value(), nil
 }

@@ -106,7 +106,7 @@ func (e *SettleError) Error() string {
 const Balance = 1e-10
 
 const (
-	newtonSteps = 60
+	newtonSteps = 40
 	patience    = 15 // steps before they are slowed
 	startSteps  = 250
 	soft        = 0.02 // of a spool's travel: how gently it meets its stops
@@ -182,6 +182,7 @@ type solver struct {
 	g       []float64 // its slope
 	wide    float64   // how much wider the spools' travel is taken
 	law     []float64 // flow of each element that the pressures give
+	some    []int     // columns of a pivot's row that are not empty
 }
 
 // Solve returns the steady state. It starts at the pressures of start, one for
@@ -203,8 +204,21 @@ func (n *Network) Solve(start []float64) (Solution, error) {
 			given++
 			continue
 		}
-		s.row[i] = len(s.node)
 		s.node = append(s.node, i)
+	}
+	// Nodes with few neighbours first: then little fills in.
+	ends := make([]int, len(n.Nodes))
+	for i := range n.Elements {
+		ends[n.Elements[i].From]++
+		ends[n.Elements[i].To]++
+	}
+	for i := range s.node {
+		for j := i; j > 0 && ends[s.node[j]] < ends[s.node[j-1]]; j-- {
+			s.node[j], s.node[j-1] = s.node[j-1], s.node[j]
+		}
+	}
+	for row, i := range s.node {
+		s.row[i] = row
 	}
 	if given > 0 {
 		mean /= given
@@ -494,8 +508,7 @@ func (s *solver) settled() bool {
 	return true
 }
 
-// solve sets step to the solution of (j − slope I) step = −f, by elimination with
-// row pivots. It returns the row without a pivot, or −1.
+// solve sets step to the solution of (j − slope I) step = −f, by elimination. It returns the row without a pivot, or −1.
 func (s *solver) solve(slope float64) int {
 	m := len(s.node)
 	a, x := s.a, s.step
@@ -505,10 +518,12 @@ func (s *solver) solve(slope float64) int {
 		x[i] = -s.f[i]
 	}
 	for k := range m {
-		pivot := k
+		// The diagonal serves unless it is small: a swap would spoil the order in
+		// which little fills in.
+		pivot, most := k, math.Abs(a[k*m+k])*100
 		for i := k + 1; i < m; i++ {
-			if math.Abs(a[i*m+k]) > math.Abs(a[pivot*m+k]) {
-				pivot = i
+			if v := math.Abs(a[i*m+k]); v > most {
+				pivot, most = i, v
 			}
 		}
 		if v := a[pivot*m+k]; v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
@@ -521,13 +536,19 @@ func (s *solver) solve(slope float64) int {
 			x[k], x[pivot] = x[pivot], x[k]
 		}
 		top := a[k*m : k*m+m]
+		s.some = s.some[:0]
+		for c := k + 1; c < m; c++ {
+			if top[c] != 0 {
+				s.some = append(s.some, c)
+			}
+		}
 		for i := k + 1; i < m; i++ {
-			if a[i*m+k] == 0 {
+			row := a[i*m : i*m+m]
+			if row[k] == 0 {
 				continue
 			}
-			row := a[i*m : i*m+m]
 			w := row[k] / top[k]
-			for c := k + 1; c < m; c++ {
+			for _, c := range s.some {
 				row[c] -= w * top[c]
 			}
 			x[i] -= w * x[k]

@@ -1,0 +1,512 @@
+package hydraulics
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"provingbench/knowledge/order"
+	"provingbench/knowledge/quantity"
+	"provingbench/knowledge/unit"
+)
+
+// A Cell is one reading of a pressure log: what a gauge showed at a setting.
+// Version, build and temperature of its setting are the log's.
+type Cell struct {
+	Gauge       Gauge
+	Reading     quantity.Pressure
+	Uncertainty quantity.Pressure // standard uncertainty of the reading
+}
+
+// A Log is the pressure readings of one truck.
+type Log struct {
+	Version     unit.Version
+	Build       unit.Build
+	Temperature quantity.Temperature
+	Cells       []Cell
+}
+
+// An Explanation is a set of faults with what the gauges would then show.
+type Explanation struct {
+	Faults []Fault // none: a healthy unit
+	// Alike names other faults that change the model in the same way, so that no
+	// gauge tells them apart.
+	Alike []Fault
+	Model []quantity.Pressure // for each cell of the log; NaN where it does not settle
+	// Off is what each reading has over the model, in standard uncertainties of
+	// reading and model together.
+	Off    []float64
+	Misfit float64 // the sum of squares of Off
+	Score  float64 // Misfit and what each fault costs; less is better
+}
+
+// A Proposal is a further gauge reading, and how well it would part the best
+// explanations.
+type Proposal struct {
+	Gauge Gauge
+	Model []quantity.Pressure // for each of Fit.Best, in order; NaN where not read
+	Parts float64             // 0: tells nothing; 0.5: parts two equal rivals for sure
+}
+
+// A Fit is what explains a log.
+type Fit struct {
+	Healthy Explanation
+	Singles []Explanation // best first, one for each change of the model
+	Pairs   []Explanation // best first, those worth looking at
+	Best    []Explanation // the best of all, at most six
+	Share   []float64     // how far each of Best is believed against the others; they add up to one
+	Next    []Proposal    // best first
+	// Evidence is, for each catalogue id, the natural logarithm of how much
+	// likelier the log is with this fault alone than with a healthy unit, over
+	// all its modes and severities.
+	Evidence map[string]float64
+}
+
+// A CellError says which cell of a log cannot be used.
+type CellError struct {
+	Cell int // counted from 0
+	Err  error
+}
+
+// Error returns the fault for a log.
+func (e *CellError) Error() string {
+	return fmt.Sprintf("hydraulics: reading %d: %v", e.Cell+1, e.Err)
+}
+
+// Unwrap returns what is wrong with the cell.
+func (e *CellError) Unwrap() error { return e.Err }
+
+// ErrNoCells reports a log without readings.
+var ErrNoCells = errors.New("hydraulics: a log without readings explains nothing")
+
+// How far a healthy unit of the class may be from the model: a share of the
+// pressure, about a third of what the unit sheet's windows allow either way (54 to
+// 60 psi is 5 %, 230 to 280 psi is 10 %), and as much as a 100 psi gauge is graded.
+// Invented for the demo.
+const (
+	spread = 0.025
+	grade  = 1 // psi
+)
+
+// perFault is what each fault costs in a Score: twice the logarithm of one in
+// fifty, the catalogue's frequency of an occasional fault.
+const perFault = 7.8
+
+// unsettled is the Off of a cell for which the model finds no state.
+const unsettled = 3
+
+// severities are tried first; the best are refined between them.
+var severities = []float64{0.3, 0.45, 0.6, 0.7, 0.8, 0.9, 1}
+
+const (
+	refined  = 8  // singles of which the severity is refined
+	pairings = 14 // pairs that are computed and not only estimated
+	rounds   = 3  // of refining, in steps that halve
+	rivals   = 6
+)
+
+// LeastUncertainty and MostReading bound what a cell may hold.
+var (
+	LeastUncertainty = quantity.Pressure(quantity.PSI.SI(0.01))
+	MostReading      = quantity.Pressure(quantity.PSI.SI(500))
+)
+
+type fitter struct {
+	log     Log
+	ctx     context.Context
+	start   [][]float64 // pressures of the healthy unit in each cell
+	same    []int       // the first cell with the same setting
+	sigma   []float64
+	done    int
+	total   int
+	tell    func(done, total int)
+	healthy Explanation
+}
+
+// kind is one change of the model, by one fault or by several that are alike.
+type kind struct {
+	faults []Fault // alike, the first stands for all
+	graded bool
+	tried  []Explanation // at each severity
+	best   int
+}
+
+// Explain finds the single faults and the pairs that explain a log best, and what
+// to read next.
+//
+//	misfit = Σ ((reading − model) / σ)²   with σ² = u² + (0.025 · reading + 1 psi)²
+//
+// Singles are computed at seven severities, and the best between them. Pairs are
+// estimated by adding what each fault does to the healthy unit, and the best are
+// computed. A model that does not settle counts as three σ off. A reading must
+// lie in 0 to MostReading, its uncertainty from LeastUncertainty on. It stops when
+// ctx ends. tell, if not nil, is called with how much is done, on the same
+// goroutine, so that it may let others run.
+// Errors: ErrNoCells; *CellError with *quantity.RangeError or *WordError; those
+// of Steady for the healthy unit; ctx.Err().
+// Source: weighted least squares, as in JCGM 101 and any text on fitting; checked
+// in fit_test.go by finding faults that were put in.
+func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, error) {
+	f := fitter{log: log, ctx: ctx, tell: tell}
+	if len(log.Cells) == 0 {
+		return Fit{}, ErrNoCells
+	}
+	for i, c := range log.Cells {
+		if err := f.admit(c); err != nil {
+			return Fit{}, &CellError{i, err}
+		}
+	}
+	kinds := f.kinds()
+	f.total = 1 + refined*2*rounds + pairings*(1+4*rounds)
+	for _, k := range kinds {
+		f.total += len(k.tried)
+	}
+	model := make([]float64, len(log.Cells))
+	for i, c := range log.Cells {
+		v, state, err := c.Gauge.unconditional().read(f.condition(nil), f.setting(c.Gauge), nil)
+		if err != nil {
+			return Fit{}, &CellError{i, err}
+		}
+		model[i] = v.SI
+		f.start = append(f.start, state.raw)
+		f.same = append(f.same, i)
+		if c.Gauge.Reads != LockupRise {
+			f.same[i] = slices.IndexFunc(log.Cells, func(x Cell) bool { return x.Gauge.At == c.Gauge.At && x.Gauge.Reads != LockupRise })
+		}
+	}
+	f.healthy = f.judge(nil, model)
+	for i := range kinds {
+		k := &kinds[i]
+		start := slices.Clone(f.start)
+		for j := range k.tried {
+			k.tried[j] = f.explain([]Fault{k.at(j)}, start)
+			if k.tried[j].Misfit < k.tried[k.best].Misfit {
+				k.best = j
+			}
+			if err := f.step(); err != nil {
+				return Fit{}, err
+			}
+		}
+	}
+	out := Fit{Healthy: f.healthy, Evidence: f.evidence(kinds)}
+	by(kinds, func(k kind) float64 { return k.tried[k.best].Misfit })
+	for i := range kinds {
+		k := &kinds[i]
+		e := k.tried[k.best]
+		if k.graded && i < refined {
+			e = f.refine(e)
+			if err := f.ctx.Err(); err != nil {
+				return Fit{}, err
+			}
+		}
+		for _, x := range k.faults[1:] {
+			x.Severity = e.Faults[0].Severity
+			e.Alike = append(e.Alike, x)
+		}
+		out.Singles = append(out.Singles, e)
+	}
+	sortByScore(out.Singles)
+	var err error
+	if out.Pairs, err = f.pairs(kinds); err != nil {
+		return Fit{}, err
+	}
+	all := append([]Explanation{f.healthy}, out.Singles[:min(rivals, len(out.Singles))]...)
+	all = append(all, out.Pairs[:min(rivals, len(out.Pairs))]...)
+	sortByScore(all)
+	out.Best = all[:min(rivals, len(all))]
+	sum := 0.0
+	for _, e := range out.Best {
+		w := math.Exp((out.Best[0].Score - e.Score) / 2)
+		out.Share = append(out.Share, w)
+		sum += w
+	}
+	for i := range out.Share {
+		out.Share[i] /= sum
+	}
+	out.Next = f.next(out)
+	if f.tell != nil {
+		f.tell(f.total, f.total)
+	}
+	return out, f.ctx.Err()
+}
+
+// by sorts from the least key on.
+func by[T any](list []T, key func(T) float64) {
+	order.Stable(list, func(a, b T) int { return cmp.Compare(key(a), key(b)) })
+}
+
+func sortByScore(e []Explanation) { by(e, func(e Explanation) float64 { return e.Score }) }
+
+func (f *fitter) admit(c Cell) error {
+	if _, ok := (&State{}).Port(c.Gauge.Port); !ok {
+		return &WordError{"port", c.Gauge.Port}
+	}
+	switch c.Gauge.Reads {
+	case OnePort, Difference, LockupRise:
+	default:
+		return &WordError{"kind of reading", string(c.Gauge.Reads)}
+	}
+	least := quantity.Pressure(0)
+	if c.Gauge.Reads != OnePort {
+		least = -MostReading
+	}
+	if err := quantity.Within("hydraulics", "pressure", c.Reading.Value(), least.Value(), MostReading.Value(), quantity.PSI); err != nil {
+		return err
+	}
+	if err := quantity.Within("hydraulics", "uncertainty", c.Uncertainty.Value(), LeastUncertainty.Value(), MostReading.Value(), quantity.PSI); err != nil {
+		return err
+	}
+	f.sigma = append(f.sigma, sigma(float64(c.Reading), float64(c.Uncertainty)))
+	_, err := condense(f.setting(c.Gauge), nil)
+	return err
+}
+
+// sigma is the standard uncertainty of a reading and of the model of it.
+func sigma(reading, u float64) float64 {
+	return math.Hypot(u, spread*math.Abs(reading)+grade*psiSI)
+}
+
+func (f *fitter) setting(g Gauge) Setting {
+	s := g.At
+	s.Version, s.Build, s.Temperature = f.log.Version, f.log.Build, f.log.Temperature
+	return s
+}
+
+// unconditional is the gauge read whatever the gear: a log says what was shown.
+func (g Gauge) unconditional() Gauge {
+	g.Gear = ""
+	return g
+}
+
+// condition is the log's unit with faults.
+func (f *fitter) condition(faults []Fault) *condition {
+	c, err := condense(f.setting(f.log.Cells[0].Gauge), faults)
+	if err != nil {
+		panic(err) // the settings are checked and the faults are our own
+	}
+	return c
+}
+
+// kinds lists the changes of the model, with faults that are alike together.
+func (f *fitter) kinds() []kind {
+	var out []kind
+	same := map[condition]int{*f.condition(nil): -1}
+	for _, m := range FaultModels {
+		whole := Fault{m.ID, m.Mode, 1}
+		c := *f.condition([]Fault{whole})
+		if i, ok := same[c]; ok {
+			if i >= 0 {
+				out[i].faults = append(out[i].faults, whole)
+			}
+			continue
+		}
+		same[c] = len(out)
+		n := 1
+		graded := m.Graded()
+		if graded {
+			n = len(severities)
+		}
+		out = append(out, kind{faults: []Fault{whole}, graded: graded, tried: make([]Explanation, n)})
+	}
+	return out
+}
+
+// at returns the fault at the severity of a try.
+func (k *kind) at(try int) Fault {
+	x := k.faults[0]
+	if k.graded {
+		x.Severity = severities[try]
+	}
+	return x
+}
+
+// step counts one more thing done.
+func (f *fitter) step() error {
+	f.done++
+	if f.tell != nil {
+		f.tell(min(f.done, f.total), f.total)
+	}
+	return f.ctx.Err()
+}
+
+// explain computes what the gauges show with the faults. It starts from the
+// pressures of start, and leaves there those that it found.
+func (f *fitter) explain(faults []Fault, start [][]float64) Explanation {
+	model := make([]float64, len(f.log.Cells))
+	states := make([]*State, len(model))
+	c := f.condition(faults)
+	for i, cell := range f.log.Cells {
+		g := cell.Gauge.unconditional()
+		var v quantity.Value
+		var err error
+		if at := f.same[i]; at < i && states[at] != nil {
+			v, err = g.of(states[at]) // two gauges read at once
+		} else {
+			var state State
+			v, state, err = g.read(c, f.setting(g), start[i])
+			if err == nil {
+				states[i], start[i] = &state, state.raw
+			}
+		}
+		model[i] = v.SI
+		if err != nil {
+			model[i] = math.NaN()
+		}
+	}
+	return f.judge(faults, model)
+}
+
+func (f *fitter) judge(faults []Fault, model []float64) Explanation {
+	e := Explanation{Faults: faults}
+	for i, p := range model {
+		off := (float64(f.log.Cells[i].Reading) - p) / f.sigma[i]
+		if math.IsNaN(p) {
+			off = unsettled
+		}
+		e.Model = append(e.Model, quantity.Pressure(p))
+		e.Off = append(e.Off, off)
+		e.Misfit += off * off
+	}
+	e.Score = e.Misfit + perFault*float64(len(faults))
+	return e
+}
+
+// refine looks for better severities about those of e, in steps that halve.
+func (f *fitter) refine(e Explanation) Explanation {
+	step, start := 0.05, slices.Clone(f.start)
+	for range rounds {
+		for i := range e.Faults {
+			m, _ := ModelOf(e.Faults[i].ID, e.Faults[i].Mode)
+			if !m.Graded() {
+				continue
+			}
+			for _, d := range []float64{-step, step} {
+				faults := slices.Clone(e.Faults)
+				faults[i].Severity = math.Max(0.05, math.Min(1, faults[i].Severity+d))
+				if faults[i].Severity == e.Faults[i].Severity {
+					continue
+				}
+				if better := f.explain(faults, start); better.Misfit < e.Misfit {
+					e = better
+				}
+				if f.step() != nil {
+					return e
+				}
+			}
+		}
+		step /= 2
+	}
+	return e
+}
+
+// pairs computes the pairs that promise most.
+func (f *fitter) pairs(kinds []kind) ([]Explanation, error) {
+	type pair struct {
+		a, b, i, j int
+		misfit     float64
+	}
+	var found []pair
+	for a := range kinds {
+		for b := range a {
+			best := pair{misfit: math.Inf(1)}
+			for i := range kinds[a].tried {
+				for j := range kinds[b].tried {
+					x, y := &kinds[a].tried[i], &kinds[b].tried[j]
+					sum := 0.0
+					for k := range x.Off {
+						// What each takes off the healthy unit's misfit adds up.
+						off := x.Off[k] + y.Off[k] - f.healthy.Off[k]
+						sum += off * off
+					}
+					if sum < best.misfit {
+						best = pair{a, b, i, j, sum}
+					}
+				}
+			}
+			found = append(found, best)
+		}
+	}
+	by(found, func(p pair) float64 { return p.misfit })
+	var out []Explanation
+	for _, p := range found[:min(pairings, len(found))] {
+		e := f.refine(f.explain([]Fault{kinds[p.a].at(p.i), kinds[p.b].at(p.j)}, slices.Clone(f.start)))
+		if err := f.step(); err != nil {
+			return nil, err
+		}
+		out = append(out, e)
+	}
+	sortByScore(out)
+	return out, nil
+}
+
+// evidence is how much likelier the log is with each fault than without.
+func (f *fitter) evidence(kinds []kind) map[string]float64 {
+	modes, sum := map[string]float64{}, map[string]float64{}
+	for _, m := range FaultModels {
+		modes[m.ID]++
+	}
+	least := f.healthy.Misfit
+	for _, k := range kinds {
+		least = math.Min(least, k.tried[k.best].Misfit)
+	}
+	healthy := math.Exp((least - f.healthy.Misfit) / 2)
+	shown := map[string]float64{}
+	for _, k := range kinds {
+		mean := 0.0
+		for _, e := range k.tried {
+			mean += math.Exp((least-e.Misfit)/2) / float64(len(k.tried))
+		}
+		for _, x := range k.faults {
+			sum[x.ID] += mean
+			shown[x.ID]++
+		}
+	}
+	out := map[string]float64{}
+	for id, n := range modes {
+		// A mode that changes no pressure leaves the log as likely as it was.
+		all := (sum[id] + (n-shown[id])*healthy) / n
+		const slip = 1e-9 // no log is impossible
+		out[id] = math.Log((all + slip) / (healthy + slip))
+	}
+	return out
+}
+
+// next judges the gauges that the log does not have yet.
+func (f *fitter) next(fit Fit) []Proposal {
+	var out []Proposal
+	for _, g := range Gauges {
+		if g.Reads == CoolerFlow || g.Reads == Reached || slices.ContainsFunc(f.log.Cells, func(c Cell) bool {
+			return c.Gauge.Port == g.Port && c.Gauge.Reads == g.Reads && c.Gauge.At == g.At
+		}) || slices.ContainsFunc(out, func(p Proposal) bool { return p.Gauge.Port == g.Port && p.Gauge.Reads == g.Reads && p.Gauge.At == g.At }) {
+			continue
+		}
+		p := Proposal{Gauge: g}
+		for _, e := range fit.Best {
+			v, _, err := g.read(f.condition(e.Faults), f.setting(g), nil)
+			if err != nil {
+				v.SI = math.NaN()
+			}
+			p.Model = append(p.Model, quantity.Pressure(v.SI))
+		}
+		for a := range p.Model {
+			for b := range a {
+				x, y := float64(p.Model[a]), float64(p.Model[b])
+				apart := 1.0 // a reading that one of them does not allow
+				switch {
+				case math.IsNaN(x) && math.IsNaN(y):
+					apart = 0
+				case !math.IsNaN(x) && !math.IsNaN(y):
+					d := (x - y) / sigma((x+y)/2, grade*psiSI)
+					apart = 1 - math.Exp(-d*d/8) // of two normal distributions, Bhattacharyya
+				}
+				p.Parts += 2 * fit.Share[a] * fit.Share[b] * apart
+			}
+		}
+		out = append(out, p)
+	}
+	by(out, func(p Proposal) float64 { return -p.Parts })
+	return out
+}
