@@ -58,15 +58,54 @@ function status(text) {
   line.textContent = text;
 }
 
-// program fetches the program as the host compresses it. Most hosts compress; from
-// one that does not, the copy that we have packed with gzip is fetched instead and
-// unpacked while it comes in. A host may have unpacked it already: the first two
-// bytes tell. Browsers that cannot unpack take the plain file.
+// arrived settles when the whole file has come in, of which the program is the
+// first part: the rest is for the worker.
+let arrived = Promise.resolve();
+
+// program gives the program, from the worker if that has it.
 async function program() {
+  if (navigator.serviceWorker?.controller) {
+    const kept = await fetch(start.base + start.kept);
+    if (kept.ok && kept.headers.has("Kept")) return kept;
+  }
+  const body = (await fetched()).getReader();
+  return new Response(new ReadableStream({
+    start(out) {
+      let whole = false;
+      const tool = unsqueezer((kind, bytes) => {
+        if (kind === PLAIN) out.enqueue(bytes);
+        else finish();
+      });
+      const finish = () => {
+        if (!whole) out.close();
+        whole = true;
+      };
+      arrived = (async () => {
+        for (;;) {
+          const { done, value } = await body.read();
+          if (done) break;
+          tool.take(value);
+        }
+        tool.end();
+        finish();
+      })();
+      arrived.catch((reason) => out.error(reason));
+    },
+  }), { headers: { "Content-Type": "application/wasm" } });
+}
+
+// fetched gives the file's content, as the host compresses it. Most hosts
+// compress; from one that does not, the copy that we have packed with gzip is
+// fetched instead and unpacked while it comes in. A host may have unpacked it
+// already: the first two bytes tell. Browsers that cannot unpack take the plain
+// file.
+async function fetched() {
   const stop = new AbortController();
   const plain = await fetch(start.base + start.plain, { signal: stop.signal });
-  const compressed = plain.headers.has("Content-Encoding") || plain.headers.has("Kept");
-  if (plain.ok && compressed || typeof DecompressionStream === "undefined") return asProgram(plain);
+  if (plain.ok && plain.headers.has("Content-Encoding") || typeof DecompressionStream === "undefined") {
+    if (!plain.ok) throw new Error(`the host answered ${plain.status}`);
+    return plain.body;
+  }
   stop.abort();
 
   const answer = await fetch(start.base + start.program);
@@ -77,12 +116,9 @@ async function program() {
   while (head.length < 2) {
     const { done, value } = await reader.read();
     if (done) break;
-    const more = new Uint8Array(head.length + value.length);
-    more.set(head);
-    more.set(value, head.length);
-    head = more;
+    head = joined([head, value]);
   }
-  let body = new ReadableStream({
+  const body = new ReadableStream({
     start: (out) => out.enqueue(head),
     async pull(out) {
       const { done, value } = await reader.read();
@@ -91,16 +127,9 @@ async function program() {
     },
     cancel: (reason) => reader.cancel(reason),
   });
-  if (head[0] === 0x1f && head[1] === 0x8b) body = body.pipeThrough(new DecompressionStream("gzip"));
-  return asProgram(new Response(body));
+  const packed = head[0] === 0x1f && head[1] === 0x8b;
+  return packed ? body.pipeThrough(new DecompressionStream("gzip")) : body;
 }
-
-// asProgram gives the answer the type that browsers insist on. One that has it
-// goes on as it is: only then does the browser keep what it has compiled.
-const asProgram = (answer) =>
-  answer.headers.get("Content-Type") === "application/wasm"
-    ? answer
-    : new Response(answer.body, { headers: { "Content-Type": "application/wasm" } });
 
 async function run() {
   status("Getting the tool ready. The page can be read meanwhile.");
@@ -115,10 +144,11 @@ async function run() {
   }
 }
 
-// Offline. The worker is registered after the program has come in, because it
-// takes the program from what the browser has kept of that.
+// Offline. The worker is registered after the file has come in, because it takes
+// what is in it from what the browser has kept of that.
 async function keep() {
   if (!("serviceWorker" in navigator) || typeof DecompressionStream === "undefined") return;
+  await arrived.catch(() => {});
   const workers = navigator.serviceWorker;
   const updating = workers.controller !== null;
   let tapped = false;

@@ -1,7 +1,7 @@
 // Keeps the whole tool of one version in the browser and answers from it, with
 // or without a network.
 //
-// A version comes in two files: the program, and a pack of everything else. Both
+// A version comes in one file: the program, and a pack of everything else. Both
 // are checked against their hash before anything of them is used, so that a
 // half-finished upload or a cache on the way never gives a mixture. A new version
 // waits until the user asks for it.
@@ -11,7 +11,6 @@ const BUILD = "{{build}}"; // put in when the site is built
 const SCOPE = new URL(self.registration.scope);
 const FAMILY = `proving-bench ${SCOPE.pathname} `; // other tools on this host keep theirs
 const CACHE = FAMILY + BUILD.version;
-const PROGRAM = BUILD.program.plain.split("?")[0];
 const KEPT = "Kept"; // a header by which the page tells our answers from the host's
 
 const at = (path) => new URL(path, SCOPE).href;
@@ -32,40 +31,47 @@ async function unpacked(answer) {
   return new Response(stream).arrayBuffer();
 }
 
-async function checked(bytes, file) {
-  if (await hashOf(bytes) !== file.hash) throw new Error(`${file.plain}: not the file of this version`);
-  return bytes;
+// taken gives the program and the pack that are in an answer, if they are those
+// of this version.
+async function taken(answer) {
+  const parts = [[], [], [], []];
+  const tool = unsqueezer((kind, bytes) => parts[kind].push(bytes));
+  tool.take(new Uint8Array(await unpacked(answer)));
+  tool.end();
+  const program = joined(parts[PLAIN]);
+  const short = joined(parts[SHORT_PAGES]);
+  const pack = short.length > 0 ? lengthened(short, program) : joined(parts[PAGES]);
+  if (await hashOf(program) !== BUILD.program || await hashOf(pack) !== BUILD.pack) {
+    throw new Error(`${answer.url}: not the file of this version`);
+  }
+  return { program, pack };
 }
 
-// fetched gives a file in the smallest form that the host has: with brotli where
-// it sends that, else the copy that we have packed with gzip.
-async function fetched(file) {
-  const head = await fetch(at(file.plain), { method: "HEAD", cache: "no-store" });
-  const brotli = head.ok && head.headers.get("Content-Encoding") === "br";
-  return unpacked(await fetch(at(brotli ? file.plain : file.packed), { cache: "no-store" }));
-}
-
-// program takes what the browser kept when the page fetched it, if that is it.
-async function program() {
-  for (const path of [BUILD.program.plain, BUILD.program.packed]) {
+// tool takes what the browser kept when the page fetched it, if that is it. Else
+// it is fetched in the smallest form that the host has: with brotli where it sends
+// that, or the copy that we have packed with gzip.
+async function tool() {
+  for (const path of [BUILD.plain, BUILD.packed]) {
     try {
-      const kept = await fetch(at(path), { cache: "only-if-cached", mode: "same-origin" });
-      return await checked(await unpacked(kept), BUILD.program);
+      const wanted = at(path + BUILD.mark);
+      return await taken(await fetch(wanted, { cache: "only-if-cached", mode: "same-origin" }));
     } catch {
       // Then the other, or the network.
     }
   }
-  return checked(await fetched(BUILD.program), BUILD.program);
+  const mark = "?v=" + BUILD.version;
+  const head = await fetch(at(BUILD.plain + mark), { method: "HEAD", cache: "no-store" });
+  const brotli = head.ok && head.headers.get("Content-Encoding") === "br";
+  return taken(await fetch(at((brotli ? BUILD.plain : BUILD.packed) + mark), { cache: "no-store" }));
 }
 
 // lengthened undoes what the build has done to the pack: pieces that stand in the
 // program, or earlier in the pack, are copied from there.
-function lengthened(bytes, program) {
-  const head = new DataView(bytes);
+function lengthened(bytes, source) {
+  const head = new DataView(bytes.buffer, bytes.byteOffset);
   const out = new Uint8Array(head.getUint32(0, true));
-  const steps = new Uint8Array(bytes, 8, head.getUint32(4, true));
-  const rest = new Uint8Array(bytes, 8 + steps.length);
-  const source = new Uint8Array(program);
+  const steps = bytes.subarray(8, 8 + head.getUint32(4, true));
+  const rest = bytes.subarray(8 + steps.length);
   let step = 0, read = 0, written = 0, from = 0;
   const number = () => {
     let n = 0;
@@ -80,7 +86,7 @@ function lengthened(bytes, program) {
     out.set(rest.subarray(read, read + plain), written);
     read += plain;
     written += plain;
-    if (step >= steps.length) return out.buffer;
+    if (step >= steps.length) return out;
 
     const length = number();
     const distance = number();
@@ -96,14 +102,13 @@ function lengthened(bytes, program) {
 // fill puts the whole version into its cache, or nothing.
 async function fill() {
   try {
-    const [wasm, short] = await Promise.all([program(), fetched(BUILD.pack)]);
-    const pack = await checked(lengthened(short, wasm), BUILD.pack);
+    const { program, pack } = await tool();
     const cache = await caches.open(CACHE);
     const put = (path, type, body) =>
       cache.put(at(path), new Response(body, { headers: { "Content-Type": type, [KEPT]: BUILD.version } }));
 
-    const size = new DataView(pack).getUint32(0, true);
-    const index = JSON.parse(new TextDecoder().decode(new Uint8Array(pack, 4, size)));
+    const size = new DataView(pack.buffer, pack.byteOffset).getUint32(0, true);
+    const index = JSON.parse(new TextDecoder().decode(pack.subarray(4, 4 + size)));
     let offset = 4 + size;
     const puts = [];
     for (const [path, type, length] of index) {
@@ -111,7 +116,7 @@ async function fill() {
       offset += length;
     }
     await Promise.all(puts);
-    await put(PROGRAM, "application/wasm", wasm);
+    await put(BUILD.kept, "application/wasm", program);
   } catch (reason) {
     await caches.delete(CACHE);
     throw reason;
@@ -139,7 +144,7 @@ self.addEventListener("message", (event) => {
 // The program is put last, so that its presence stands for all.
 async function mend() {
   const cache = await caches.open(CACHE);
-  if (!await cache.match(at(PROGRAM))) await fill().catch(() => {});
+  if (!await cache.match(at(BUILD.kept))) await fill().catch(() => {});
 }
 
 self.addEventListener("fetch", (event) => {

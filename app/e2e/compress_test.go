@@ -2,8 +2,6 @@ package e2e
 
 import (
 	"bytes"
-	"compress/gzip"
-	"io"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -39,19 +37,13 @@ func TestBrotliIsTakenWhereTheHostSendsIt(t *testing.T) {
 		require.NoError(t, w.Close())
 		return b.Bytes()
 	}
-	z, err := gzip.NewReader(bytes.NewReader(read("web/pack.gz")))
-	require.NoError(t, err)
-	pack, err := io.ReadAll(z)
-	require.NoError(t, err)
-	write("web/pack", pack)
-	write("web/pack.br", squeeze(pack))
-	write("web/app.wasm.br", squeeze(read("web/app.wasm")))
+	write("web/tool.wasm.br", squeeze(read("web/tool.wasm")))
 
 	var mu sync.Mutex
 	var asked []string
 	handler := serve.Handler(site.Dir, site.Base)
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if path := r.URL.Path; strings.Contains(path, "pack") || strings.Contains(path, "wasm") && !strings.HasSuffix(path, ".js") {
+		if path := r.URL.Path; strings.Contains(path, ".wasm") {
 			mu.Lock()
 			asked = append(asked, r.Method+" "+path)
 			mu.Unlock()
@@ -64,7 +56,7 @@ func TestBrotliIsTakenWhereTheHostSendsIt(t *testing.T) {
 	tab.Ready()
 	tab.Offline()
 	mu.Lock()
-	assert.Equal(t, []string{"GET /web/app.wasm", "HEAD /web/pack", "GET /web/pack"}, asked)
+	assert.Equal(t, []string{"GET /web/tool.wasm"}, asked)
 	mu.Unlock()
 
 	server.CloseClientConnections()

@@ -135,7 +135,7 @@ func TestProgramIsDownloadedOnce(t *testing.T) {
 		}
 	}
 	// This host does not compress: the page sees it and breaks off.
-	assert.Equal(t, []string{"/web/app.wasm", "/web/app.wasm.gz"}, programs)
+	assert.Equal(t, []string{"/web/tool.wasm", "/web/tool.wasm.gz"}, programs)
 	assert.Empty(t, tab.Faults())
 }
 

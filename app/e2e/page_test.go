@@ -164,7 +164,7 @@ func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
 func withoutProgram(t *testing.T) browsertest.Built {
 	t.Helper()
 	site := browsertest.Copy(t, browsertest.Site(t))
-	require.NoError(t, os.Remove(filepath.Join(site.Dir, "web/app.wasm.gz")))
+	require.NoError(t, os.Remove(filepath.Join(site.Dir, "web/tool.wasm.gz")))
 	return site
 }
 

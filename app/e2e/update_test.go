@@ -1,6 +1,8 @@
 package e2e
 
 import (
+	"compress/gzip"
+	"io"
 	"os"
 	"path/filepath"
 	"sync"
@@ -106,19 +108,19 @@ func TestBrokenDeployKeepsTheOldVersion(t *testing.T) {
 	tab.Ready()
 	tab.Offline()
 
-	pack := func(site browsertest.Built) string { return filepath.Join(site.Dir, "web/pack.gz") }
+	tool := func(site browsertest.Built) string { return filepath.Join(site.Dir, "web/tool.wasm.gz") }
 	for _, c := range []struct {
 		name  string
 		spoil func(v2 browsertest.Built) error
 	}{
-		{"pack is missing", func(v2 browsertest.Built) error { return os.Remove(pack(v2)) }},
-		{"pack is cut off", func(v2 browsertest.Built) error { return os.Truncate(pack(v2), 1000) }},
-		{"pack is still the old one", func(v2 browsertest.Built) error {
-			content, err := os.ReadFile(pack(v1))
+		{"tool is missing", func(v2 browsertest.Built) error { return os.Remove(tool(v2)) }},
+		{"tool is cut off", func(v2 browsertest.Built) error { return os.Truncate(tool(v2), 1000) }},
+		{"tool is still the old one", func(v2 browsertest.Built) error {
+			content, err := os.ReadFile(tool(v1))
 			if err != nil {
 				return err
 			}
-			return os.WriteFile(pack(v2), content, 0o644)
+			return os.WriteFile(tool(v2), content, 0o644)
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -146,10 +148,13 @@ func TestBrokenDeployKeepsTheOldVersion(t *testing.T) {
 	assert.False(t, browsertest.Eval[bool](tab, waiting))
 }
 
-// A first visit to a host that lacks a file works as far as it goes.
-func TestFirstVisitWithoutThePackStillRuns(t *testing.T) {
+// A first visit to a host that has part of the file works as far as it goes.
+func TestFirstVisitWithoutThePagesStillRuns(t *testing.T) {
 	site := browsertest.Copy(t, browsertest.Site(t))
-	require.NoError(t, os.Remove(filepath.Join(site.Dir, "web/pack.gz")))
+	name := filepath.Join(site.Dir, "web/tool.wasm.gz")
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	require.NoError(t, os.Truncate(name, info.Size()-1000))
 	server := browsertest.Serve(t, site)
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/")
@@ -160,9 +165,15 @@ func TestFirstVisitWithoutThePackStillRuns(t *testing.T) {
 
 func TestHostsThatUnpackOnTheWay(t *testing.T) {
 	site := browsertest.Copy(t, browsertest.Site(t))
-	program, err := os.ReadFile(filepath.Join(site.Dir, "web/app.wasm"))
+	name := filepath.Join(site.Dir, "web/tool.wasm.gz")
+	packed, err := os.Open(name)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(filepath.Join(site.Dir, "web/app.wasm.gz"), program, 0o644))
+	z, err := gzip.NewReader(packed)
+	require.NoError(t, err)
+	content, err := io.ReadAll(z)
+	require.NoError(t, err)
+	require.NoError(t, packed.Close())
+	require.NoError(t, os.WriteFile(name, content, 0o644))
 	server := browsertest.Serve(t, site)
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/")

@@ -64,8 +64,8 @@ func (s *site) document(a route.Address) ([]byte, error) {
 	p(`<link rel="stylesheet" href="%s">`, s.hashed("web/site.css"))
 	p(`<script defer src="%s"></script>`, s.hashed("web/wasm_exec.js"))
 	p(`<script defer src="%s" data-base="%s"></script>`, s.hashed("web/guard.js"), attr(s.base))
-	p(`<script defer src="%s" data-base="%s" data-program="%s" data-plain="%s" data-version="%s"></script>`,
-		s.hashed("web/start.js"), attr(s.base), s.packed, s.plain, versionMark)
+	p(`<script defer src="%s" data-base="%s" data-program="%s" data-plain="%s" data-kept="%s" data-version="%s"></script>`,
+		s.hashed("web/start.js"), attr(s.base), packedTool+s.mark, plainTool+s.mark, keptProgram+s.mark, versionMark)
 	p(`</head>`)
 	p(`<body>`)
 	p(`%s`, body)

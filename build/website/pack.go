@@ -65,7 +65,7 @@ func compressible(name string) bool {
 	case ".html", ".css", ".js", ".webmanifest", ".svg", ".wasm":
 		return true
 	}
-	return name == "web/pack"
+	return false
 }
 
 func gzipped(content []byte, level int) []byte {

@@ -14,10 +14,9 @@ const shortestCopy = 32
 // sign in the lowest bit. The last step is the bytes of the rest that are left.
 //
 // Every worker has the program when it unpacks the pages, and every sentence of
-// the pages stands in the program. Copies within the content reach further than
-// gzip can look back; brotli sees those itself and knows better, so that for it
-// within is false.
-func shorten(program, content []byte, within bool) []byte {
+// the pages stands in the program. The copies reach further than gzip can look
+// back; brotli sees them itself and knows better, and gets the content as it is.
+func shorten(program, content []byte) []byte {
 	all := append(append(make([]byte, 0, len(program)+len(content)), program...), content...)
 	begin := len(program)
 	inProgram, inContent := newGrams(), newGrams()
@@ -32,14 +31,12 @@ func shorten(program, content []byte, within bool) []byte {
 	for i := begin; i+gram <= len(all); {
 		source, length := inProgram.match(all, i, begin)
 		again, repeated := inContent.match(all, i, i)
-		if within && repeated > length {
+		if repeated > length {
 			source, length = again, repeated
 		}
-		if length < shortestCopy || !within && repeated >= length {
-			// A compressor takes the repeated part in one; nothing of it is looked at.
-			for end := i + max(1, repeated-gram); i < end; i++ {
-				inContent.put(all, i)
-			}
+		if length < shortestCopy {
+			inContent.put(all, i)
+			i++
 			continue
 		}
 		for i > to && source > 0 && source != begin && source+length < i && all[source-1] == all[i-1] {

@@ -86,12 +86,20 @@ type file struct {
 }
 
 type site struct {
-	tool   *route.Site
-	base   string
-	files  map[string][]byte
-	packed string // the compressed program as the page asks for it
-	plain  string
+	tool  *route.Site
+	base  string
+	files map[string][]byte
+	mark  string // what the page adds to the tool's name, so that it asks for its own
 }
+
+// The file that the tool comes in, the copy of it for hosts that don't compress,
+// and what the worker keeps the program as. Hosts know the first one's ending as
+// something to compress.
+const (
+	plainTool   = "web/tool.wasm"
+	packedTool  = plainTool + ".gz"
+	keptProgram = "web/app.wasm"
+)
 
 func (s *site) href(path string) string { return s.base + path }
 
@@ -131,11 +139,10 @@ func Build(o Options) (Report, error) {
 
 	route.SetPrefix(o.Base)
 	s := &site{
-		tool:   screens.Site(),
-		base:   o.Base,
-		files:  map[string][]byte{},
-		packed: "web/app.wasm.gz?v=" + short(program),
-		plain:  "web/app.wasm?v=" + short(program),
+		tool:  screens.Site(),
+		base:  o.Base,
+		files: map[string][]byte{},
+		mark:  "?v=" + short(program),
 	}
 	if err := s.collect(o.Root); err != nil {
 		return Report{}, err
@@ -144,7 +151,7 @@ func Build(o Options) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	worker, err := os.ReadFile(filepath.Join(o.Root, "web/worker.js"))
+	worker, err := script(o.Root, "worker.js")
 	if err != nil {
 		return Report{}, err
 	}
@@ -160,25 +167,26 @@ func Build(o Options) (Report, error) {
 	if o.Quick {
 		level = 1
 	}
+	squeezed, err := squeeze(program)
+	if err != nil {
+		o.Notice(fmt.Sprintf("the program goes over the wire as it is, because squeezing it failed: %v", err))
+	}
+	squeezed = slices.Clip(squeezed)
 	everything := pack(s.sorted())
-	packedProgram, packedRest := gzipped(program, level), gzipped(shorten(program, everything, true), level)
 	if worker, err = s.worker(worker, version, program, everything); err != nil {
 		return Report{}, err
 	}
-
-	s.files["web/app.wasm"] = program
 	s.files["worker.js"] = worker
-	if o.Quick {
-		s.files["web/app.wasm.gz"] = packedProgram
-	} else {
-		s.files["web/pack"] = shorten(program, everything, false)
+	s.files[plainTool] = appendPart(squeezed, partPages, everything)
+	if !o.Quick {
 		s.compress()
 	}
-	s.files["web/pack.gz"] = packedRest // for hosts without brotli, and shorter than the copy of web/pack
+	// For hosts without brotli, and shorter than what gzip makes of the plain file.
+	s.files[packedTool] = gzipped(appendPart(squeezed, partShortPages, shorten(program, everything)), level)
 	if err := write(o.Out, s.files); err != nil {
 		return Report{}, err
 	}
-	sizes := s.sizes(everything)
+	sizes := s.sizes(program, everything)
 	if sum := sizes[len(sizes)-1]; sum.Brotli > budget {
 		o.Notice(fmt.Sprintf("%s comes to %d bytes with brotli, more than the %d it should stay within", sum.Part, sum.Brotli, budget))
 	}
@@ -201,7 +209,7 @@ func (s *site) collect(root string) error {
 	}
 	s.files["web/site.css"] = sheet
 	for _, name := range []string{"guard.js", "start.js"} {
-		content, err := os.ReadFile(filepath.Join(root, "web", name))
+		content, err := script(root, name)
 		if err != nil {
 			return err
 		}
@@ -222,6 +230,17 @@ func (s *site) collect(root string) error {
 	}
 	s.files["manifest.webmanifest"] = s.manifest()
 	return nil
+}
+
+// script reads a script. The two that take the tool's file apart begin with what
+// does that.
+func script(root, name string) ([]byte, error) {
+	content, err := os.ReadFile(filepath.Join(root, "web", name))
+	if err != nil || name == "guard.js" {
+		return content, err
+	}
+	first, err := os.ReadFile(filepath.Join(root, "web/squeeze.js"))
+	return append(append(first, '\n'), content...), err
 }
 
 // styleSheet joins the style sheets: the tokens that all others use, then the
@@ -300,19 +319,17 @@ func (s *site) version(program, worker []byte) string {
 
 // worker puts into the worker's template what it is to keep.
 func (s *site) worker(template []byte, version string, program, everything []byte) ([]byte, error) {
-	type part struct {
-		Plain  string `json:"plain"`
-		Packed string `json:"packed"`
-		Hash   string `json:"hash"`
-	}
 	build, err := json.Marshal(struct {
 		Version string `json:"version"`
-		Program part   `json:"program"`
-		Pack    part   `json:"pack"`
+		Plain   string `json:"plain"`
+		Packed  string `json:"packed"`
+		Kept    string `json:"kept"`
+		Mark    string `json:"mark"`
+		Program string `json:"program"` // its hash
+		Pack    string `json:"pack"`
 	}{
-		version,
-		part{s.plain, s.packed, fmt.Sprintf("%x", sha256.Sum256(program))},
-		part{"web/pack?v=" + short(everything), "web/pack.gz?v=" + short(everything), fmt.Sprintf("%x", sha256.Sum256(everything))},
+		version, plainTool, packedTool, keptProgram, s.mark,
+		fmt.Sprintf("%x", sha256.Sum256(program)), fmt.Sprintf("%x", sha256.Sum256(everything)),
 	})
 	if err != nil {
 		return nil, err
@@ -344,20 +361,15 @@ const budget = 1_700_000
 
 // sizes are those of what a browser fetches to have the tool without a network,
 // and their sum.
-func (s *site) sizes(everything []byte) []Size {
-	sum := Size{Part: "all that is needed offline"}
-	var out []Size
-	for _, part := range []struct{ name, path string }{
-		{"program", "web/app.wasm"}, {"pages and the rest", "web/pack"}, {"worker", "worker.js"},
-	} {
-		size := Size{part.name, len(s.files[part.path]), len(s.files[part.path+".gz"]), len(s.files[part.path+".br"])}
-		if part.path == "web/pack" {
-			size.Plain = len(everything)
-		}
-		sum.Plain, sum.Gzip, sum.Brotli = sum.Plain+size.Plain, sum.Gzip+size.Gzip, sum.Brotli+size.Brotli
-		out = append(out, size)
+func (s *site) sizes(program, everything []byte) []Size {
+	size := func(part, path string) Size {
+		return Size{part, len(s.files[path]), len(s.files[path+".gz"]), len(s.files[path+".br"])}
 	}
-	return append(out, sum)
+	tool, worker := size("program, pages and the rest", plainTool), size("worker", "worker.js")
+	tool.Plain = len(program) + len(everything)
+	return []Size{tool, worker, {
+		"all that is needed offline", tool.Plain + worker.Plain, tool.Gzip + worker.Gzip, tool.Brotli + worker.Brotli,
+	}}
 }
 
 // largest is the size of the largest file of a kind.

@@ -172,27 +172,23 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 	for _, dir := range []string{built.root, built.folder} {
 		m := regexp.MustCompile(`const BUILD = (\{.*?\});`).FindSubmatch(read(t, dir, "worker.js"))
 		require.NotNil(t, m)
-		var build struct {
-			Version       string
-			Program, Pack struct{ Plain, Packed, Hash string }
-		}
+		var build struct{ Version, Plain, Packed, Kept, Mark, Program, Pack string }
 		require.NoError(t, json.Unmarshal(m[1], &build))
 		assert.Regexp(t, `^[0-9a-f]{12}$`, build.Version)
 
-		unpack := func(path string) []byte {
-			path, _, _ = strings.Cut(path, "?")
-			z, err := gzip.NewReader(bytes.NewReader(read(t, dir, path)))
-			require.NoError(t, err)
-			content, err := io.ReadAll(z)
-			require.NoError(t, err)
-			return content
-		}
 		hash := func(content []byte) string { return fmt.Sprintf("%x", sha256.Sum256(content)) }
-		program := unpack(build.Program.Packed)
+		program, pack := takeApart(t, read(t, dir, build.Plain))
 		assert.Equal(t, standIn, program)
-		assert.Equal(t, build.Program.Hash, hash(program))
-		pack := lengthen(t, unpack(build.Pack.Packed), program)
-		assert.Equal(t, build.Pack.Hash, hash(pack))
+		assert.Equal(t, build.Program, hash(program))
+		assert.Equal(t, build.Pack, hash(pack))
+
+		z, err := gzip.NewReader(bytes.NewReader(read(t, dir, build.Packed)))
+		require.NoError(t, err)
+		packed, err := io.ReadAll(z)
+		require.NoError(t, err)
+		program, short := takeApart(t, packed)
+		assert.Equal(t, standIn, program)
+		assert.Equal(t, pack, lengthen(t, short, program))
 
 		size := binary.LittleEndian.Uint32(pack)
 		var index [][3]any
@@ -213,12 +209,31 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 		assert.Empty(t, rest)
 		each(t, dir, "", func(name, _ string) {
 			switch name {
-			case "worker.js", "web/pack.gz", "web/app.wasm", "web/app.wasm.gz":
+			case "worker.js", plainTool, packedTool:
 			default:
 				assert.True(t, kept[name], "%s is not kept", name)
 			}
 		})
 	}
+}
+
+// takeApart gives the program and the pages that are in the tool's file.
+func takeApart(t *testing.T, tool []byte) (program, pages []byte) {
+	t.Helper()
+	r := &wasmReader{rest: tool[len(squeezeMark):]}
+	for len(r.rest) > 0 {
+		begin := len(tool) - len(r.rest)
+		kind, content := r.take(1)[0], r.take(r.unsigned())
+		require.NoError(t, r.err)
+		if kind >= partPages {
+			assert.Empty(t, r.rest, "the pages are last")
+			program, err := unsqueeze(tool[:begin])
+			require.NoError(t, err)
+			return program, content
+		}
+	}
+	require.Fail(t, "there are no pages")
+	return nil, nil
 }
 
 func TestSameSourceSameSite(t *testing.T) {
