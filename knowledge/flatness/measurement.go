@@ -21,6 +21,8 @@ type Measurement struct {
 	Windows []conformity.Window
 	// Rule decides; its zero value calls by 95 % probability.
 	Rule conformity.Rule
+	// Units are those in which reasons and notes are given.
+	Units quantity.Preference
 }
 
 // Indicator is the accuracy of an indicator when nobody states it.
@@ -125,9 +127,12 @@ func (m Measurement) Judge() (Result, error) {
 			Reason: fmt.Sprintf("The %d places that were read are flat enough, but a dish or a twist can hide between so few. Read %d or more, over the whole face.", n, EnoughPlaces)}
 	}
 	r.Notes = append(r.Notes, "Only the places that were read are known: the face is out of flat by this much at least.")
+	if r.Survey == nil && m.Meter == nil {
+		r.Notes = append(r.Notes, "Counted in: "+Indicator.Source+".")
+	}
 	if r.Cut.Most > Deepest.Value {
 		r.Notes = append(r.Notes, fmt.Sprintf("Making it flat takes off more than %s (%s). Ask the maker's manual whether this casting may be cut so far, or renew it.",
-			quantity.FormatBoth(Deepest.Value.Value(), quantity.Inch, 3), Deepest.Source))
+			m.Units.Format(Deepest.Value.Value(), quantity.Inch, 3), Deepest.Source))
 	}
 	return r, nil
 }
@@ -150,7 +155,11 @@ func (m Measurement) judgeWorst(r *Result) {
 }
 
 func (m Measurement) hold(flatness, standard quantity.Length) conformity.Result {
-	return conformity.JudgeAll(quantity.Reading{Kind: quantity.KindLength, SI: float64(flatness)}, float64(standard), m.Windows, nil, m.Rule)
+	windows := append([]conformity.Window(nil), m.Windows...)
+	for i := range windows {
+		windows[i].Unit = m.Units.Unit(quantity.Inch)
+	}
+	return conformity.JudgeAll(quantity.Reading{Kind: quantity.KindLength, SI: float64(flatness)}, float64(standard), windows, nil, m.Rule)
 }
 
 // places counts the points, the same place read twice for one.

@@ -20,6 +20,14 @@ type Readings struct {
 	Step   quantity.Length
 }
 
+// Add adds a point; step is the worth of the last digit of its height.
+func (r *Readings) Add(p Point, step quantity.Length) {
+	r.Points = append(r.Points, p)
+	if r.Step == 0 || step > 0 && step < r.Step {
+		r.Step = step
+	}
+}
+
 // ParsePoints reads a list of points as somebody types or pastes it: a row for
 // each, with x, y and its height.
 //
@@ -49,6 +57,7 @@ func ParsePoints(text string, units Units) (Readings, error) {
 			continue
 		}
 		var p Point
+		var last quantity.Length
 		if len(fields) == 4 && !numeric(fields[0]) {
 			p.Name, fields = cut(fields[0]), fields[1:]
 		} else if len(fields) == 4 && !numeric(fields[3]) {
@@ -68,10 +77,10 @@ func ParsePoints(text string, units Units) (Readings, error) {
 			}
 			*to = x
 			if n == 2 {
-				r.finer(step)
+				last = step
 			}
 		}
-		r.Points = append(r.Points, p)
+		r.Add(p, last)
 	}
 	return r, nil
 }
@@ -115,8 +124,7 @@ func ParseGrid(text string, dx, dy quantity.Length, unit quantity.Unit) (Reading
 			if err != nil {
 				return fail(BadNumber, cut(field), err)
 			}
-			r.finer(step)
-			r.Points = append(r.Points, Point{Name: Place(down, n), X: quantity.Length(n) * dx, Y: quantity.Length(down) * dy, Z: z})
+			r.Add(Point{Name: Place(down, n), X: quantity.Length(n) * dx, Y: quantity.Length(down) * dy, Z: z}, step)
 		}
 		down++
 	}
@@ -204,12 +212,6 @@ func ParseLines(text string, step quantity.Length, units Units) ([]Line, error) 
 		l.Readings = append(l.Readings, f)
 	}
 	return lines, nil
-}
-
-func (r *Readings) finer(step quantity.Length) {
-	if r.Step == 0 || step < r.Step {
-		r.Step = step
-	}
 }
 
 func number(n int) string { return strconv.Itoa(n) }
