@@ -284,7 +284,7 @@ func workFlat(f *form) *result {
 	if err != nil {
 		return flatProblem(f, err)
 	}
-	size := func(l quantity.Length) string { return f.say(l.Value(), quantity.Inch, 3) }
+	size := func(l quantity.Length) string { return f.say(l.Value(), quantity.Inch, 2) }
 	verdict := out.Judgement.Verdict
 	r := &result{call: part.Call(verdict), word: part.VerdictWord(verdict), because: []string{out.Judgement.Reason},
 		value: "Out of flat by " + size(out.Flatness) + " ± " + f.say((2*out.Standard).Value(), quantity.Inch, 2)}
@@ -356,7 +356,7 @@ func flatName(points []flatness.Point, i int) string {
 
 // flatFacts draws what a face came to.
 func flatFacts(f *form, out flatness.Result) []app.UI {
-	size := func(l quantity.Length) string { return f.say(l.Value(), quantity.Inch, 3) }
+	size := func(l quantity.Length) string { return f.say(l.Value(), quantity.Inch, 2) }
 	cut := []fact{
 		{"To take off at the highest place", size(out.Cut.Most)},
 		{"On the average", size(out.Cut.Mean)},
@@ -416,7 +416,9 @@ func flatBetween(f *form, out flatness.Result, r *result) bool {
 		{"As tight as an even gap of", size(c.Even)},
 		{"From place to place", f.say(c.Length.Value(), quantity.Inch, 3)},
 	}
+	notes := []string{"Against a perfectly flat counterpart that rests on the high places, without its screws, which close it somewhat. The other face can be out of flat too: add its gap."}
 	if drop, ok := number[quantity.Pressure](f, "pressure"); ok {
+		notes = append(notes, "Pump and fluid temperature: "+leak.Provenance+". Fluid: "+strings.ToLower(fluid.Classes()[0].Name)+".")
 		side, _ := number[quantity.Length](f, "side")
 		flow, share, err := flatFlow(leak.Slot{Width: side, Gap: c.Even, Length: c.Length}, drop)
 		if err != nil {
@@ -426,9 +428,7 @@ func flatBetween(f *form, out flatness.Result, r *result) bool {
 		rows = append(rows, fact{"Leaks hot, " + f.temperature(leak.TypicalHot), f.say(flow.Value(), quantity.GallonPerMinute, 2)},
 			fact{"Of the pump at idle", shareOfPump(share)})
 	}
-	r.body = append(r.body, facts("Gap from "+f.text("from")+" to "+f.text("to"), rows...),
-		bullets("Against a perfectly flat counterpart that rests on the high places, without its screws, which close it somewhat. The other face can be out of flat too: add its gap.",
-			"The pump is "+leak.Provenance+"; the fluid is "+fluid.Classes()[0].Name+"."))
+	r.body = append(r.body, facts("Gap from "+f.text("from")+" to "+f.text("to"), rows...), bullets(notes...))
 	return true
 }
 

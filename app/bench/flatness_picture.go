@@ -16,11 +16,11 @@ import (
 // The map of a face, one unit a CSS pixel at the usual size.
 const (
 	mapWidth  = 358
-	mapMargin = 24
+	mapMargin = 26
 	mapHigh   = 420 // at most
 	mapLeast  = 46  // of a cell's height
 	mapMost   = 84
-	mapDot    = 21 // radius of a place that has its number in it
+	mapDot    = 23 // radius of a place that has its number in it
 	mapSpot   = 6  // radius of one without
 )
 
@@ -167,7 +167,7 @@ func mapPlan(lines []flatness.Line, points []flatness.Point, places []mapPlace) 
 				near = math.Min(near, math.Hypot(p.x-q.x, p.y-q.y))
 			}
 			switch {
-			case near < mapSpot: // the same place of another line
+			case near < mapDot+mapSpot: // on the same place of another line, or over its number
 			case near < 2*mapDot:
 				fmt.Fprintf(&b, `<circle class="flatmap__cell flatmap__cell--%s" cx="%.1f" cy="%.1f" r="%d"/>`, p.shade, p.x, p.y, mapSpot)
 			default:
