@@ -73,7 +73,7 @@ func TestChartNamesTheSuspects(t *testing.T) {
 func TestChartIsATable(t *testing.T) {
 	html := chart(nil)
 	rows := strings.Count(html, `class="chart__element"`)
-	assert.Equal(t, len(unit.Elements)+1, rows)
+	assert.Equal(t, len(unit.Elements)+2, rows, "with the head and the ratios")
 	on := 0
 	for _, r := range unit.Chart {
 		on += len(r.On)
