@@ -139,7 +139,7 @@ func (c Cell) says() string {
 }
 
 // coverageRules are the rules that find what the catalogue leaves out.
-var coverageRules = []string{"symptom-fault", "fault-symptom", "fault-proof", "fault-repair", "part", "part-fault", "unit-part", "chart", "repair-proof", "check-needed", "acceptance-used", "number"}
+var coverageRules = []string{"symptom-fault", "fault-symptom", "fault-proof", "fault-repair", "part", "part-fault", "unit-part", "chart", "repair-proof", "repair-refit", "check-needed", "acceptance-used", "number"}
 
 // Gaps lists what the catalogue leaves out without a reason.
 func (d *Data) Gaps() Problems {
