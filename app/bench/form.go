@@ -412,7 +412,6 @@ var (
 	gaps      = []quantity.Unit{quantity.Thou, quantity.Millimetre, quantity.Inch}
 	forces    = []quantity.Unit{quantity.PoundForce, quantity.Newton}
 	torques   = []quantity.Unit{quantity.FootPound, quantity.NewtonMetre}
-	flows     = []quantity.Unit{quantity.GallonPerMinute, quantity.LitrePerMinute, quantity.QuartPerMinute}
 	areas     = []quantity.Unit{quantity.SquareInch, quantity.SquareMillimetre, quantity.SquareCentimetre}
 	rates     = []quantity.Unit{quantity.PoundPerInch, quantity.NewtonPerMillimetre}
 	speeds    = []quantity.Unit{quantity.MilePerHour, quantity.KilometrePerHour}

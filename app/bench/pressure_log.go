@@ -180,7 +180,7 @@ var governorPlotPanel = &panel{
 	intro:   "It rises smoothly with speed. The sheet has a figure at standstill and one at speed; between them the band is drawn straight, which is a guide and no limit.",
 	empty:   "Type at least two speeds with their pressures.",
 	inputs: []input{
-		{key: "points", label: "Speed and pressure", hint: "One pair a line, in mph and psi unless you say otherwise: 20 18, or 32 km/h 1.3 bar.", rows: 5, want: "Type at least two lines."},
+		{key: "points", label: "Speed and pressure", hint: "One pair a line, the speed first: 20 18. They are in the units of your settings unless a number bears its own.", rows: 5, want: "Type at least two lines."},
 	},
 	work:    workGovernorPlot,
 	picture: drawGovernorPlot,
@@ -279,6 +279,7 @@ const (
 	plotHeight = 240.0
 	plotLeft   = 44.0
 	plotFoot   = 34.0
+	plotTop    = 8.0
 	// riseSpeed is the speed that the sheet's figure of the rise is for.
 	riseSpeed = 30.0
 )
@@ -304,7 +305,7 @@ func drawGovernorPlot(f *form, r *result) app.UI {
 		fmt.Fprintf(&b, `<path class="plot__band" d="M%.1f %.1fL%.1f %.1fL%.1f %.1fL%.1f %.1fz"/>`,
 			x(0), y(low0), x(at), y(low1), x(at), y(high1), x(0), y(high0))
 	}
-	fmt.Fprintf(&b, `<path class="plot__axis" d="M%.1f 8V%.1fH%.1f"/>`, plotLeft, plotHeight-plotFoot, plotWidth-4)
+	fmt.Fprintf(&b, `<path class="plot__axis" d="M%.1f %.1f L%.1f %.1f H%.1f"/>`, plotLeft, plotTop, plotLeft, plotHeight-plotFoot, plotWidth-4)
 	for i := range 4 {
 		share := float64(i) / 3
 		fmt.Fprintf(&b, `<text class="plot__number" text-anchor="middle" x="%.1f" y="%.1f">%.0f</text>`, x(share*topSpeed), plotHeight-plotFoot+16, speed.From(share*topSpeed))

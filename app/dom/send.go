@@ -161,7 +161,9 @@ func Inflate(ctx app.Context, coded string, packed bool, most int, done func(ctx
 	default:
 		bytes := window().Get("Uint8Array").New(len(data))
 		app.CopyBytesToJS(bytes, data)
-		piped(ctx, window().Get("Blob").New([]any{bytes}), "DecompressionStream", func(ctx app.Context, text []byte) {
+		pieces := window().Get("Array").New()
+		pieces.Call("push", bytes)
+		piped(ctx, window().Get("Blob").New(pieces), "DecompressionStream", func(ctx app.Context, text []byte) {
 			if len(text) > most {
 				failed(ctx)
 				return
