@@ -103,13 +103,20 @@ func (x *Plan) Render() app.UI {
 	}
 	body = append(body, part.Section("looked", "What was looked at, and what was left", x.looked(r)...))
 	if len(r.plan.Changes) > 0 {
-		var items []app.UI
+		changes := []app.UI{app.P().Text("These usual changes bear on this work. Left as it came, the unit stays within its book.")}
 		for _, m := range r.plan.Changes {
-			items = append(items, app.Li().Body(app.A().Href(route.Raised().At(m.ID).Href()).Text(m.Name), app.Text(". "+m.Means)))
+			body := []app.UI{app.P().Text(m.Means)}
+			for _, x := range []struct {
+				heading string
+				list    []catalogue.Statement
+			}{{"What it buys", m.Buys}, {"What it costs", m.Costs}, {"What limits it", m.Limits}} {
+				if len(x.list) > 0 {
+					body = append(body, app.H3().Text(x.heading), part.Statements(sheet.Book, x.list))
+				}
+			}
+			changes = append(changes, part.Fold(m.Name, append(body, app.P().Body(app.A().Class("row__link").Href(route.Raised().At(m.ID).Href()).Text("All about it")))...))
 		}
-		body = append(body, part.Section("changes", "Stock, or changed",
-			app.P().Text("These usual changes bear on this work. Each page says what the change buys, what it costs and what limits it."),
-			app.Ul().Class("list").Body(items...)))
+		body = append(body, part.Section("changes", "Stock, or changed", changes...))
 	}
 	return app.Article().Body(append(body, app.Div().Class("buttons").Body(
 		app.A().Class("button", "button--primary").Href(route.JobProof().Href()).Text("Prove the repair"),

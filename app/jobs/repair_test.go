@@ -102,7 +102,7 @@ func TestFaultCanBeLeftOutKnowingly(t *testing.T) {
 	faults, checks := recordOf(s).missing()
 	assert.Empty(t, faults)
 	assert.Empty(t, checks)
-	assert.Contains(t, recordOf(s).shopPaper("1").text(), "the owner takes it to another shop")
+	assert.Contains(t, recordOf(s).shopPaper("1", clock()).text(), "the owner takes it to another shop")
 	assert.Contains(t, app.HTMLString(&Proof{Session: s}), "Bring it back")
 }
 
@@ -113,7 +113,7 @@ func TestSheetsSayWhatWasFound(t *testing.T) {
 		j.Decided = map[string]string{recordOf(s).plan.Tasks[0].Key: decidedDone}
 	})
 	again(t, s, recordOf(s).plan.Proof[0].ID, true)
-	shop := recordOf(s).shopPaper("abc123").text()
+	shop := recordOf(s).shopPaper("abc123", clock()).text()
 	for _, want := range []string{"Grain truck", "“starts off in third”", "187 000 mi", "OL", "Open", "from memory", "no room", "Governor solenoid coil open", "call before noon", "version abc123", "Before:", "done"} {
 		assert.Contains(t, shop, want)
 	}

@@ -52,7 +52,7 @@ func (s *Sheet) Render() app.UI {
 	if s.Customer {
 		p = r.customerPaper()
 	} else {
-		p = r.shopPaper(app.Getenv("GOAPP_VERSION"))
+		p = r.shopPaper(app.Getenv("GOAPP_VERSION"), s.Session.Now())
 	}
 	buttons := []app.UI{&part.Button{Text: "Print", Rank: "primary", OnPress: func(app.Context) { dom.Print() }}}
 	if dom.CanShare() {
@@ -127,7 +127,7 @@ func (r *record) about() [][]string {
 }
 
 // shopPaper is everything about the job.
-func (r *record) shopPaper(version string) paper {
+func (r *record) shopPaper(version string, now time.Time) paper {
 	j := r.job
 	p := paper{title: j.Name + ": sheet for the shop"}
 	p.add(block{heading: "Truck", rows: r.about()})
@@ -190,7 +190,7 @@ func (r *record) shopPaper(version string) paper {
 	p.add(block{heading: "Notes", lines: paragraphs(j.Notes)})
 	p.add(block{heading: "Pictures", lines: paragraphs(j.Photos)})
 	p.add(block{heading: "About this sheet", lines: []string{
-		"Made with The Proving Bench, version " + version + ". The maker's manual and local rules stand above it. Values from memory must be confirmed in the maker's manual.",
+		"Made on " + when(now) + " with The Proving Bench, version " + version + ". The maker's manual and local rules stand above it. Values from memory must be confirmed in the maker's manual.",
 	}})
 	return p
 }
