@@ -17,7 +17,7 @@ type block struct {
 	heading string
 	lines   []string
 	items   []string
-	rows    [][]string // a table; its first row is the head
+	rows    [][]string // a table; its first row is the head, of empty words for none
 }
 
 func (b block) empty() bool { return len(b.lines)+len(b.items) == 0 && len(b.rows) < 2 }
@@ -94,14 +94,15 @@ func (p paper) draw() []app.UI {
 				}
 				rows = append(rows, app.Tr().Body(cells...))
 			}
-			var head []app.UI
-			for _, cell := range x.rows[0] {
-				head = append(head, app.Th().Scope("col").Text(cell))
+			var table []app.UI
+			if strings.Join(x.rows[0], "") != "" {
+				var head []app.UI
+				for _, cell := range x.rows[0] {
+					head = append(head, app.Th().Scope("col").Text(cell))
+				}
+				table = append(table, app.THead().Body(app.Tr().Body(head...)))
 			}
-			under = append(under, app.Table().Class("paper__table").Body(
-				app.THead().Body(app.Tr().Body(head...)),
-				app.TBody().Body(rows...),
-			))
+			under = append(under, app.Table().Class("paper__table").Body(append(table, app.TBody().Body(rows...))...))
 		}
 		body = append(body, app.Section().Body(under...))
 	}

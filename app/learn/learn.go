@@ -67,12 +67,18 @@ type family struct {
 	symptoms []*catalogue.Symptom
 }
 
-// families sorts the symptoms by family, in the order in which they come up.
+// families sorts the symptoms by family, in the order in which they come up; what
+// belongs to none comes last.
 func families(c *catalogue.Catalogue) []family {
 	var all []family
+	others := family{name: "Other complaints"}
 	at := map[string]int{}
 	for i := range c.Symptoms {
 		y := &c.Symptoms[i]
+		if y.Family == "" {
+			others.symptoms = append(others.symptoms, y)
+			continue
+		}
 		k, ok := at[y.Family]
 		if !ok {
 			k = len(all)
@@ -80,6 +86,9 @@ func families(c *catalogue.Catalogue) []family {
 			all = append(all, family{name: capital(strings.ReplaceAll(y.Family, "-", " "))})
 		}
 		all[k].symptoms = append(all[k].symptoms, y)
+	}
+	if len(others.symptoms) > 0 {
+		all = append(all, others)
 	}
 	return all
 }

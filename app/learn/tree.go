@@ -150,10 +150,11 @@ func (t *Tree) outcome(k *catalogue.Check, b *tree.Branch, goesOn bool) app.UI {
 			app.P().Class("tree__end").Body(append(t.proved(b.Node), app.Text("Go on with the next step."))...))
 	}
 	if b.Node.End == tree.GoesOn {
-		return app.Li().Class("tree__outcome").Body(head, app.Details().Class("tree__aside").Open(true).Body(
-			app.Summary().Class("tree__summary").Body(append(t.proved(b.Node), app.Text("Then:"))...),
-			t.steps(b.Node, 1),
-		))
+		then := app.Details().Class("tree__aside").Open(true).Body(app.Summary().Class("tree__summary").Text("Then:"), t.steps(b.Node, 1))
+		if proved := t.proved(b.Node); proved != nil {
+			return app.Li().Class("tree__outcome").Body(head, app.P().Class("tree__end").Body(proved...), then)
+		}
+		return app.Li().Class("tree__outcome").Body(head, then)
 	}
 	return app.Li().Class("tree__outcome").Body(head, t.end(b))
 }
