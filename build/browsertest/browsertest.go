@@ -295,6 +295,26 @@ func (tab *Tab) WithoutScripts() {
 	}))
 }
 
+// Media shows the page as another medium would ("print"; empty for the screen),
+// and with features such as "prefers-reduced-motion" as they are given.
+func (tab *Tab) Media(medium string, features map[string]string) {
+	tab.t.Helper()
+	p := emulation.SetEmulatedMediaParams{Media: medium}
+	for name, value := range features {
+		p.Features = append(p.Features, &emulation.MediaFeature{Name: name, Value: value})
+	}
+	tab.Do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, p)
+		return err
+	}))
+}
+
+// Viewport gives the tab another size, in CSS pixels.
+func (tab *Tab) Viewport(width, height int64) {
+	tab.t.Helper()
+	tab.Do(chromedp.EmulateViewport(width, height, chromedp.EmulateMobile, chromedp.EmulateTouch))
+}
+
 // Console is everything that came up in the browser's console, oldest first.
 func (tab *Tab) Console() []string {
 	tab.mu.Lock()
@@ -313,6 +333,9 @@ func (tab *Tab) Faults() []string {
 	defer tab.mu.Unlock()
 	var faults []string
 	for _, m := range tab.messages {
+		if m.Source == "intervention" {
+			continue // such as a vibration that was not asked for by a finger but by a test
+		}
 		if m.IsException() || m.Type == "error" {
 			faults = append(faults, fmt.Sprintf("%s %s: %s (%s:%d)", m.Source, m.Type, m.Text, m.URL, m.Line+1))
 		}
