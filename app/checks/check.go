@@ -23,7 +23,7 @@ type Check struct {
 	ID      string
 
 	ctx    app.Context
-	lit    bool // the screen is kept from going dark
+	lit    bool              // the screen is kept from going dark
 	drafts map[string]*draft // by observation
 }
 
@@ -152,6 +152,7 @@ func (p *Check) facts(c *catalogue.Catalogue, k *catalogue.Check) string {
 }
 
 func (p *Check) steps(c *catalogue.Catalogue, k *catalogue.Check) []app.UI {
+	sheet := p.Session.Sheet()
 	var steps []app.UI
 	for _, s := range k.Steps {
 		var body []app.UI
@@ -161,6 +162,14 @@ func (p *Check) steps(c *catalogue.Catalogue, k *catalogue.Check) []app.UI {
 			}
 		}
 		body = append(body, app.P().Class("step__do").Text(s.Do))
+		for _, id := range s.Values {
+			if a, ok := sheet.Book.Acceptance(id); ok {
+				body = append(body, app.Div().Class("step__value").Body(
+					app.A().Href(route.FigureGroup(a.Group).At(a.ID).Href()).Text(a.Name),
+					part.Values(sheet, sheet.Limits(id)),
+				))
+			}
+		}
 		if d := c.Drawing(s.Drawing); d != nil {
 			body = append(body, part.Drawing(p.Session.Sheet(), d))
 		}

@@ -2,6 +2,7 @@ package figures
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -76,7 +77,7 @@ func (s *Screen) figure(sheet unit.Sheet, a *unit.Acceptance) app.UI {
 		body = append(body, s.sideBySide(a))
 	}
 	if checks := readIn(s.Session.Catalogue(), a.ID); len(checks) > 0 {
-		line := []app.UI{app.Text("Read in: ")}
+		line := []app.UI{app.Text("Used in: ")}
 		for i, k := range checks {
 			if i > 0 {
 				line = append(line, app.Text("; "))
@@ -135,15 +136,12 @@ func (s *Screen) limits(limits []unit.Limit) app.UI {
 	return app.Ul().Class("figure__limits").Body(rows...)
 }
 
-// readIn lists the checks in which an acceptance value is read.
+// readIn lists the checks that need an acceptance value.
 func readIn(c *catalogue.Catalogue, id string) []*catalogue.Check {
 	var checks []*catalogue.Check
 	for i := range c.Checks {
-		for _, o := range c.Checks[i].Observations {
-			if o.Reading != nil && o.Reading.Acceptance == id {
-				checks = append(checks, &c.Checks[i])
-				break
-			}
+		if slices.Contains(c.Checks[i].Values(), id) {
+			checks = append(checks, &c.Checks[i])
 		}
 	}
 	return checks

@@ -63,10 +63,8 @@ func (x *Index) About(h Hit, sheet unit.Sheet, named unit.Version) About {
 		}
 	case Check:
 		if k := x.catalogue.Check(h.ID); k != nil {
-			for _, o := range k.Observations {
-				if o.Reading != nil {
-					a.Figures = x.addFigure(a.Figures, o.Reading.Acceptance, sheet)
-				}
+			for _, id := range k.Values() {
+				a.Figures = x.addFigure(a.Figures, id, sheet)
 			}
 		}
 	case Code:
@@ -350,11 +348,9 @@ func addCheck(list []*catalogue.Check, k *catalogue.Check) []*catalogue.Check {
 	return append(list, k)
 }
 
-// reads reports whether a check reads a value.
+// reads reports whether a check needs a value.
 func reads(k *catalogue.Check, acceptance string) bool {
-	return slices.ContainsFunc(k.Observations, func(o catalogue.Observation) bool {
-		return o.Reading != nil && o.Reading.Acceptance == acceptance
-	})
+	return slices.Contains(k.Values(), acceptance)
 }
 
 // shows reports whether an observation tells one of the faults.

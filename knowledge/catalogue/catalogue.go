@@ -79,6 +79,7 @@
 //	  - cautions: [hot-fluid]                 # stand before the step, ids from data/cautions
 //	    do: Unplug the case connector.
 //	    drawing: case-connector               # optional: shown with the step
+//	    values: [air-test-pressure]           # optional: acceptance ids that the step needs, shown with it
 //	trap:     One line on how people get this wrong.   # optional
 //	numbers:  []                              # optional: as for faults
 //	estimates: {kind: memory, note: minutes and levels}
@@ -255,7 +256,8 @@ type Fault struct {
 type Step struct {
 	Cautions []string
 	Do       string
-	Drawing  string // id, or empty
+	Drawing  string   // id, or empty
+	Values   []string // acceptance ids
 }
 
 // Reading describes a number the user enters.

@@ -171,6 +171,28 @@ func (o *Observation) Judged(verdict string) *Outcome {
 	return nil
 }
 
+// Values lists the acceptance values that a check needs: those of its steps,
+// then those that its readings are held against.
+func (k *Check) Values() []string {
+	var out []string
+	add := func(id string) {
+		if !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	for i := range k.Steps {
+		for _, id := range k.Steps[i].Values {
+			add(id)
+		}
+	}
+	for i := range k.Observations {
+		if r := k.Observations[i].Reading; r != nil {
+			add(r.Acceptance)
+		}
+	}
+	return out
+}
+
 // SitsIn says whether the fault sits in a part.
 func (f *Fault) SitsIn(part string) bool {
 	return part != "" && (f.Part == part || slices.Contains(f.AlsoIn, part))

@@ -458,6 +458,8 @@ var bad = []badRecord{
 		`spring-look.yaml:3:8: [preliminary] A preliminary check is done at level bench. Tip: Preliminary checks are done on the wheels.`},
 	{"preliminary", inChecks + "spring-look.yaml", "level: bench\nminutes: 5", "level: wheels\nminutes: 5\npreliminary: true",
 		`spring-look.yaml:5:14: [preliminary] There is no place "true" among the preliminary checks. Tip: Legal: level, fluid, linkage, codes.`},
+	{"step-value", inChecks + "spring-look.yaml", "- do: Look at the spring.", "- do: Press it as the sheet says.",
+		`spring-look.yaml:7:9: [step-value] The step speaks of the sheet and shows no value. Tip: Name the acceptance value under values of the step.`},
 	{"cost", inChecks + "spring-look.yaml", "minutes: 5", "minutes: 0",
 		`spring-look.yaml:4:10: [cost] Expected more than 0 and at most 240 minutes, found 0.`},
 	{"cost", "knowledge/catalogue/data/access.yaml", "open: 30", "open: 0",

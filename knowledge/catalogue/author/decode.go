@@ -34,7 +34,7 @@ var optional = map[reflect.Type][]string{
 	reflect.TypeFor[catalogue.Link]():         {"when"},
 	reflect.TypeFor[catalogue.Fault]():        {"also", "also-in", "versions", "numbers", "excused"},
 	reflect.TypeFor[catalogue.Repair]():       {"renew", "rework", "set", "together", "uses", "proof"},
-	reflect.TypeFor[catalogue.Step]():         {"cautions", "drawing"},
+	reflect.TypeFor[catalogue.Step]():         {"cautions", "drawing", "values"},
 	reflect.TypeFor[catalogue.Reading]():      {"method"},
 	reflect.TypeFor[catalogue.Outcome]():      {"verdict", "next", "leak", "shows", "proves", "normal"},
 	reflect.TypeFor[catalogue.Observation]():  {"reading"},

@@ -51,6 +51,7 @@ var rules = []rule{
 	{"cost", "The plan weighs minutes; no check and no access is free.", cost},
 	{"access", "The levels have one order, from the outside in.", access},
 	{"steps", "More than nine steps are two checks.", steps},
+	{"step-value", "Who stands under a truck can't turn to another page for a figure.", stepValue},
 	{"imperative", "A step is one act, said as an order.", imperative},
 	{"caution-used", "A caution that stands before no step is never read.", cautionUsed},
 	{"drawing-shown", "A drawing that no step shows is never seen, and one shown twice is carried twice.", drawingShown},

@@ -3,6 +3,7 @@ package author
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/quantity"
@@ -187,6 +188,20 @@ func preliminary(d *Data, report report) {
 		}
 		if c.Level != levelIDs[0] {
 			report(checkPath(c)+"/level", fmt.Sprintf("A preliminary check is done at level %s.", c.Level), "Preliminary checks are done on the wheels.")
+		}
+	}
+}
+
+// stepValue wants the value beside a step that speaks of the sheet, unless a
+// reading of the check shows it.
+func stepValue(d *Data, report report) {
+	for i := range d.Catalogue.Checks {
+		c := &d.Catalogue.Checks[i]
+		read := slices.ContainsFunc(c.Observations, func(o catalogue.Observation) bool { return o.Reading != nil })
+		for j, s := range c.Steps {
+			if strings.Contains(s.Do, "the sheet") && len(s.Values) == 0 && !read {
+				report(at(checkPath(c), "steps", j, "do"), "The step speaks of the sheet and shows no value.", "Name the acceptance value under values of the step.")
+			}
 		}
 	}
 }

@@ -65,6 +65,9 @@ func reference(d *Data, report report) {
 		}
 		for j, s := range c.Steps {
 			leads("drawing", d.drawingIDs(), s.Drawing, at(checkPath(c), "steps", j, "drawing"))
+			for k, id := range s.Values {
+				leads("acceptance value", acceptances, id, at(checkPath(c), "steps", j, "values", k))
+			}
 			for k, id := range s.Cautions {
 				leads("caution", cautions, id, at(checkPath(c), "steps", j, "cautions", k))
 			}
@@ -255,11 +258,9 @@ func acceptanceUsed(d *Data, report report) {
 			used[id] = true
 		}
 	}
-	for _, c := range d.Catalogue.Checks {
-		for _, o := range c.Observations {
-			if o.Reading != nil {
-				used[o.Reading.Acceptance] = true
-			}
+	for i := range d.Catalogue.Checks {
+		for _, id := range d.Catalogue.Checks[i].Values() {
+			used[id] = true
 		}
 	}
 	for i := range d.Book.Acceptances {

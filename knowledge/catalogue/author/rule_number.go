@@ -111,13 +111,7 @@ func number(d *Data, report report) {
 	}
 	for i := range d.Catalogue.Checks {
 		c := &d.Catalogue.Checks[i]
-		var uses []string
-		for _, o := range c.Observations {
-			if o.Reading != nil {
-				uses = append(uses, o.Reading.Acceptance)
-			}
-		}
-		hold(checkPath(c), *c, c.Numbers, uses)
+		hold(checkPath(c), *c, c.Numbers, c.Values())
 	}
 }
 

@@ -1294,6 +1294,26 @@ var data = unit.Book{Acceptances: []unit.Acceptance{
 		},
 	},
 	{
+		ID:       "pressure-test-temperature",
+		Name:     "Fluid temperature for pressure tests",
+		Group:    "heat",
+		Quantity: "temperature",
+		Where:    "pan, or the scan tool",
+		Limits: []unit.Limit{
+			{
+				Condition: unit.Condition{
+					Fluid: "hot",
+					Note:  "level, linkage and throttle lever set first",
+				},
+				Min:        &quantity.Value{Kind: "temperature", SI: 338.7055555555556},
+				Max:        &quantity.Value{Kind: "temperature", SI: 366.48333333333335},
+				MinText:    "150 °F",
+				MaxText:    "200 °F",
+				Provenance: unit.Provenance{Kind: "published", Source: "S5", Note: "Sister unit; printed as about."},
+			},
+		},
+	},
+	{
 		ID:       "pump-inner-clearance",
 		Name:     "Pump end clearance, inner gear",
 		Group:    "clearance",
