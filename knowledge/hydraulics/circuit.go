@@ -254,9 +254,9 @@ var (
 	slotRing  = [2]float64{0.157, 0.003} // a ring of 50 mm
 	slotSeal  = [2]float64{0.40, 0.002}  // a piston of 130 mm
 	slotServo = [2]float64{0.19, 0.003}  // a piston of 60 mm
-	slotLand  = [2]float64{0.030, 0.003} // a land of the body over 30 mm
+	slotLand  = [2]float64{0.060, 0.003} // a land of the body along 60 mm of channel
 	slotThin  = [2]float64{0.003, 0.004} // the same beside a circuit that only signals
-	slotSpool = [2]float64{0.05, 0.006}  // a spool of 16 mm
+	slotSpool = [2]float64{0.10, 0.006}  // two lands of a spool of 16 mm
 	slotDisc  = [2]float64{0.75, 0.025}  // the converter clutch's lining
 )
 
@@ -295,6 +295,7 @@ type condition struct {
 	misaligned                        float64 // of the manual valve, 0 … 1
 	lostTravel                        float64 // of the throttle valve's spring, 0 … 1
 	fourthSeat, lockupSeat            float64 // leaks of the energized solenoids, m
+	lost                              lost    // what changes a shift only
 }
 
 // body is the network of one state.
@@ -321,7 +322,8 @@ func (b *body) hole(l int, d float64, open bool) {
 
 // slot makes a link a gap.
 func (b *body) slot(l int, size [2]float64, gap float64) {
-	b.put(l, network.Element{R: math.Min(tight, network.Slot(size[0], gap, size[1], b.mu))})
+	r, k := network.Slot(size[0], gap, size[1], b.rho, b.mu)
+	b.put(l, network.Element{R: math.Min(tight, r), K: k})
 }
 
 // spool makes a link an orifice that a spool opens; preload and span are

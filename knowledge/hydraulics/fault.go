@@ -50,7 +50,7 @@ const millimetre = 1e-3
 var FaultModels = []FaultModel{
 	{"accumulator-piston-cracked", "", "a crack up to 4 mm across", false, false, to(accumulatorLeak, 4*millimetre)},
 	{"accumulator-seal-worn", "", "a leak up to a hole of 2.5 mm", false, false, to(accumulatorLeak, 2.5*millimetre)},
-	{"accumulator-spring-broken", "", "less of its force, down to none", false, true, nil},
+	{"accumulator-spring-broken", "", "less of its force, down to none", false, true, func(c *condition, s float64) { c.lost.accumulator = s }},
 	{"boost-valve-stuck", "off", "held in its place without boost", false, false, held(func(c *condition) *hold { return &c.boost }, down)},
 	{"boost-valve-stuck", "on", "held in its place with boost", false, false, held(func(c *condition) *hold { return &c.boost }, up)},
 	{"case-connector-corroded", "governor", "no current", false, false, cut(0)},
@@ -107,9 +107,9 @@ var FaultModels = []FaultModel{
 	{"linkage-misadjusted", "", "manual valve between its ranges", false, false, astray},
 	{"manual-valve-misaligned", "", "manual valve between its ranges", false, false, astray},
 	{"overdrive-accumulator-seal-worn", "", "a leak up to a hole of 3.5 mm", false, false, to(overdriveAccumulatorLeak, 3.5*millimetre)},
-	{"overdrive-accumulator-spring-broken", "", "less of its force, down to none", false, true, nil},
+	{"overdrive-accumulator-spring-broken", "", "less of its force, down to none", false, true, func(c *condition, s float64) { c.lost.overdrive = s }},
 	{"overdrive-check-valve", "open", "bleeds up to a hole of 4.5 mm", false, false, to(overdriveBleedD, 4.5*millimetre)},
-	{"overdrive-check-valve", "plugged", "does not bleed", false, true, to(overdriveBleedD, 0.02*millimetre)},
+	{"overdrive-check-valve", "plugged", "does not bleed and traps air", false, true, all(to(overdriveBleedD, 0.02*millimetre), func(c *condition, s float64) { c.lost.trapped = s })},
 	{"overdrive-feed-blocked", "", "feed narrowed to a hole of 0.15 mm", false, false, to(overdriveFeedD, 0.15*millimetre)},
 	{"overdrive-piston-seal", "", "a gap up to 0.12 mm round the piston", false, false, to(overdriveSeal, 0.12*millimetre)},
 	{"overdrive-solenoid-coil-open", "", "no current", false, false, cut(1)},
@@ -127,7 +127,7 @@ var FaultModels = []FaultModel{
 	{"separator-plate-damaged", "across", "a gap up to 0.25 mm between shift circuits", false, false, to(plateGap, 0.25*millimetre)},
 	{"separator-plate-damaged", "out", "a gap up to 0.15 mm under the body", false, false, to(bodyGap, 0.15*millimetre)},
 	{"separator-plate-superseded", "", "lock-up vent down to 2 mm", false, true, to(lockupVentD, 2*millimetre)},
-	{"shift-control-valve-stuck", "", "the 1-2 shift is not softened", false, true, nil},
+	{"shift-control-valve-stuck", "", "the 1-2 shift is not softened", false, true, func(c *condition, s float64) { c.lost.control = s > 0 }},
 	{"shift-valve-1-2-stuck", "down", "held down", false, false, held(func(c *condition) *hold { return &c.shift12 }, down)},
 	{"shift-valve-1-2-stuck", "up", "held up", false, false, held(func(c *condition) *hold { return &c.shift12 }, up)},
 	{"shift-valve-2-3-stuck", "down", "held down", false, false, held(func(c *condition) *hold { return &c.shift23 }, down)},
@@ -137,7 +137,7 @@ var FaultModels = []FaultModel{
 	{"shift-valve-3-4-stuck", "part-way", "its passage narrowed to a hole of 0.4 mm", false, false, to(overdriveD, 0.4*millimetre)},
 	{"shuttle-valve-stuck", "", "front servo's feeds narrowed to a hole of 0.6 mm", false, true, to(servoD, 0.6*millimetre)},
 	{"speed-sensor-faulty", "", "no speed is seen", false, false, func(c *condition, s float64) { c.noSpeed = c.noSpeed || s > 0 }},
-	{"switch-valve-worn", "", "a clearance up to 0.5 mm", false, false, to(switchLeak, 0.5*millimetre)},
+	{"switch-valve-worn", "", "a clearance up to 0.4 mm", false, false, to(switchLeak, 0.4*millimetre)},
 	{"throttle-actuator-fault", "low", "the lever does not follow, at 1 at all", false, false, func(c *condition, s float64) { c.lostTravel = math.Max(c.lostTravel, s) }},
 	{"throttle-actuator-fault", "high", "the lever stays out, up to half its travel", false, false, func(c *condition, s float64) { c.leastLever = math.Max(c.leastLever, 0.5*s) }},
 	{"throttle-cable-loose", "", "the lever lags, up to half its travel", true, false, func(c *condition, s float64) { c.lag += 0.5 * s }},
@@ -181,9 +181,6 @@ func astray(c *condition, s float64) { c.misaligned = math.Max(c.misaligned, s) 
 // Graded reports whether more severity makes the fault worse: a cut wire is a cut
 // wire.
 func (m *FaultModel) Graded() bool {
-	if m.do == nil {
-		return false
-	}
 	var half, whole condition
 	for i := range Parameters {
 		half.v[i], whole.v[i] = Parameters[i].Value.SI, Parameters[i].Value.SI
@@ -217,7 +214,7 @@ func (f Fault) apply(c *condition) error {
 	if err := quantity.Within("hydraulics", "severity", quantity.Ratio(f.Severity).Value(), quantity.Ratio(0).Value(), quantity.Ratio(1).Value(), quantity.Unit{}); err != nil {
 		return err
 	}
-	if m.do != nil && f.Severity > 0 {
+	if f.Severity > 0 {
 		m.do(c, f.Severity)
 	}
 	return nil

@@ -297,6 +297,7 @@ func (f *fitter) kinds() []kind {
 	for _, m := range FaultModels {
 		whole := Fault{m.ID, m.Mode, 1}
 		c := *f.condition([]Fault{whole})
+		c.lost = lost{} // which no gauge at rest shows
 		if i, ok := same[c]; ok {
 			if i >= 0 {
 				out[i].faults = append(out[i].faults, whole)

@@ -177,23 +177,10 @@ func (c *condition) steady(s Setting, start []float64) (State, error) {
 	default:
 		return State{}, &WordError{"gear", string(s.Before)}
 	}
-	f := fluid.Classes()[0].Fluid
-	mu, err := f.Dynamic(s.Temperature)
+	b, err := c.body(s)
 	if err != nil {
 		return State{}, err
 	}
-	rho, err := f.Density(s.Temperature)
-	if err != nil {
-		return State{}, err
-	}
-	b := body{c: c, rho: float64(rho), mu: float64(mu) * c.v[thinning]}
-	b.net.Least = drop
-	b.net.Nodes = make([]network.Node, places)
-	b.net.Elements = make([]network.Element, linksN)
-	for i := range Places {
-		b.net.Nodes[i].ID = Places[i].ID
-	}
-	b.net.Nodes[sump].Fixed = true
 	if start == nil {
 		start = make([]float64, places)
 		for i := range start {
@@ -223,6 +210,28 @@ func (c *condition) steady(s Setting, start []float64) (State, error) {
 		last, at = at, next
 	}
 	return State{}, &HuntError{[...]string{"1-2 shift valve", "2-3 shift valve", "3-4 shift valve", "converter clutch valve"}[moving(last, at)]}
+}
+
+// body makes the network of a setting, still without links.
+func (c *condition) body(s Setting) (*body, error) {
+	f := fluid.Classes()[0].Fluid
+	mu, err := f.Dynamic(s.Temperature)
+	if err != nil {
+		return nil, err
+	}
+	rho, err := f.Density(s.Temperature)
+	if err != nil {
+		return nil, err
+	}
+	b := &body{c: c, rho: float64(rho), mu: float64(mu) * c.v[thinning]}
+	b.net.Least = drop
+	b.net.Nodes = make([]network.Node, places)
+	b.net.Elements = make([]network.Element, linksN)
+	for i := range Places {
+		b.net.Nodes[i].ID = Places[i].ID
+	}
+	b.net.Nodes[sump].Fixed = true
+	return b, nil
 }
 
 func moving(a, b Valves) int {
@@ -329,7 +338,8 @@ func (b *body) assemble(s Setting, at Valves) {
 		engine = 0
 	}
 	b.hole(lFilter, v[filterD], true)
-	b.put(lPump, network.Element{Kind: network.Pump, R: network.Slot(slotPump[0], v[pumpGap], slotPump[1], b.mu),
+	slip, _ := network.Slot(slotPump[0], v[pumpGap], slotPump[1], b.rho, b.mu)
+	b.put(lPump, network.Element{Kind: network.Pump, R: slip,
 		Displaced: v[displacement] / (2 * math.Pi) * engine * (1 - c.air), Starts: v[inletStarts], Starves: v[inletStarves]})
 
 	boosted := 0

@@ -30,12 +30,22 @@ func Orifice(d, rho, mu float64) (r, k float64) {
 	return k * transition * math.Pi * d * mu / (4 * rho), k
 }
 
-// Slot returns the laminar resistance of a gap of height h between two faces of
-// width w, along a way of length l, all in metre, for a dynamic viscosity mu.
+// ends is the loss of getting into a gap at a square edge and out of it, in
+// velocity heads: a half and one.
+// Source: Idelchik, Handbook of Hydraulic Resistance, diagram 4-15; from memory.
+const ends = 1.5
+
+// Slot returns the laminar and the turbulent resistance of a gap of height h
+// between two faces of width w, along a way of length l, all in metre, for a fluid
+// of density rho, in kg/m³, and dynamic viscosity mu, in Pa s.
 //
-//	R = 12 μ l / (w h³)
+//	Δp = R q + K q²   with R = 12 μ l / (w h³), K = 1.5 ρ / (2 (w h)²)
 //
-// h must be small against w. All must be positive.
+// A narrow gap is all friction; a wide short one is ruled by its ends, which keep
+// the fluid from being faster than its pressure can make it. h must be small
+// against w. All must be positive.
 // Errors: none; what is not positive gives what is not finite.
-// Source: plane Poiseuille flow, Merritt, Hydraulic Control Systems (1967), section 3-3; checked in network_test.go.
-func Slot(w, h, l, mu float64) float64 { return 12 * mu * l / (w * h * h * h) }
+// Source: plane Poiseuille flow, Merritt, Hydraulic Control Systems (1967), section 3-3, and Idelchik; checked in network_test.go.
+func Slot(w, h, l, rho, mu float64) (r, k float64) {
+	return 12 * mu * l / (w * h * h * h), ends * rho / (2 * w * h * w * h)
+}
