@@ -36,7 +36,7 @@ func compile(root string, lean bool, notice func(string)) ([]byte, error) {
 		return err
 	}
 
-	err = smallest(lean, func() (string, error) { return leanModule(root) }, build, notice)
+	err = smallest(lean, func() ([]string, error) { return leanModule(root) }, build, notice)
 	if err != nil {
 		return nil, err
 	}
@@ -59,11 +59,11 @@ func compile(root string, lean bool, notice func(string)) ([]byte, error) {
 
 // smallest builds with the lean module if it is wanted and works, and plainly
 // otherwise.
-func smallest(lean bool, module func() (string, error), build func(flags ...string) error, notice func(string)) error {
+func smallest(lean bool, module func() ([]string, error), build func(flags ...string) error, notice func(string)) error {
 	if lean {
-		path, err := module()
+		flags, err := module()
 		if err == nil {
-			err = build("-modfile=" + path)
+			err = build(flags...)
 		}
 		if err == nil {
 			return nil

@@ -16,15 +16,15 @@ import (
 func TestProgramLinksNothingItCanDoWithout(t *testing.T) {
 	root, err := filepath.Abs("../..")
 	require.NoError(t, err)
-	module, err := leanModule(root)
+	flags, err := leanModule(root)
 	require.NoError(t, err)
-	out, err := run(root, []string{"list", "-modfile=" + module, "-deps", "./app/wasm"}, "GOOS=js", "GOARCH=wasm")
+	out, err := run(root, append(append([]string{"list"}, flags...), "-deps", "./app/wasm"), "GOOS=js", "GOARCH=wasm")
 	require.NoError(t, err)
 	linked := strings.Fields(out)
 	require.Contains(t, linked, "github.com/maxence-charriere/go-app/v9/pkg/app")
 	for _, dear := range []string{
 		"net/http", "crypto/tls", "text/template", "html/template", "image/png", "embed", "go/ast",
-		"regexp", "crypto/rand", "math/big", "testing", "flag",
+		"regexp", "crypto/rand", "math/big", "testing", "flag", "net/netip", "internal/bisect",
 		"go.yaml.in/yaml/v3", "golang.org/x/text/language", "gonum.org/v1/gonum/mat",
 		"provingbench/knowledge/catalogue/author",
 	} {
@@ -86,7 +86,7 @@ func TestProgramIsBuiltPlainlyWhenLeavingOutFails(t *testing.T) {
 			var builds [][]string
 			var notice string
 			err := smallest(c.lean,
-				func() (string, error) { return "lean.mod", c.module },
+				func() ([]string, error) { return []string{"-modfile=lean.mod"}, c.module },
 				func(flags ...string) error {
 					builds = append(builds, flags)
 					if len(flags) > 0 {
@@ -106,7 +106,7 @@ func TestProgramIsBuiltPlainlyWhenLeavingOutFails(t *testing.T) {
 func TestProgramThatDoesNotCompileIsAnError(t *testing.T) {
 	broken := errors.New("does not compile")
 	err := smallest(true,
-		func() (string, error) { return "lean.mod", nil },
+		func() ([]string, error) { return []string{"-modfile=lean.mod"}, nil },
 		func(...string) error { return broken },
 		func(string) {})
 	assert.ErrorIs(t, err, broken)
