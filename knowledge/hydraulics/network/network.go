@@ -106,8 +106,8 @@ func (e *SettleError) Error() string {
 const Balance = 1e-10
 
 const (
-	newtonSteps = 40
-	patience    = 15 // steps before they are slowed
+	newtonSteps = 24
+	patience    = 12 // steps before they are slowed
 	startSteps  = 250
 	soft        = 0.02 // of a spool's travel: how gently it meets its stops
 	inside      = 0.5  // of a spool's travel: how far one step may carry it into or through it
@@ -328,6 +328,7 @@ func (s *solver) advance(share, slope float64) error {
 	for i, k := range s.node {
 		s.p[k] += s.step[i]
 	}
+	s.hold()
 	s.balance()
 	// The straight line runs past what a loss that grows with the square lets
 	// through; then the flow of the pressures is the better place to go on from.
@@ -388,6 +389,34 @@ func (s *solver) clip() {
 			for _, sense := range e.Senses {
 				s.bound(sense.Node, u, e.Span*s.wide/sense.Area)
 			}
+		}
+	}
+}
+
+// hold keeps every pressure between the least and the greatest of those that are
+// given or stand at a pump: nothing else raises or lowers one. With inflows there
+// is no such rule.
+func (s *solver) hold() {
+	least, most := math.Inf(1), math.Inf(-1)
+	see := func(node int) { least, most = math.Min(least, s.p[node]), math.Max(most, s.p[node]) }
+	for i, n := range s.n.Nodes {
+		if n.Inflow != 0 {
+			return
+		}
+		if n.Fixed {
+			see(i)
+		}
+	}
+	for i := range s.n.Elements {
+		if e := &s.n.Elements[i]; e.Kind == Pump {
+			see(e.From)
+			see(e.To)
+		}
+	}
+	for i, k := range s.node {
+		if p := math.Max(least, math.Min(most, s.p[k])); p != s.p[k] {
+			s.step[i] += p - s.p[k]
+			s.p[k] = p
 		}
 	}
 }
