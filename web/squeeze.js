@@ -4,7 +4,7 @@
 "use strict";
 
 // The kinds of parts.
-const PLAIN = 0, FUNCTIONS = 1, PAGES = 2, SHORT_PAGES = 3;
+const PLAIN = 0, FUNCTIONS = 1, PAGES = 2, SHORT_PAGES = 3, TABLE = 4, BUCKETS = 5;
 
 // unsqueezer takes in the file as it comes and gives what is in it: pieces of the
 // program, whose kind is PLAIN, and then pieces of the pages.
@@ -12,7 +12,7 @@ function unsqueezer(give) {
   let held = [], have = 0, need = 1; // what came in and has to wait for more
   let mark = 4; // what is left of the mark at the beginning
   let kind = PLAIN, left = 0; // of a part that is given as it comes
-  const functions = restorer();
+  const restorers = { [FUNCTIONS]: functionsRestorer(), [TABLE]: restoredTable, [BUCKETS]: restoredBuckets };
   return {
     take(piece) {
       held.push(piece);
@@ -44,7 +44,8 @@ function unsqueezer(give) {
           break;
         }
         kind = all[at];
-        if (kind !== FUNCTIONS) {
+        const restored = restorers[kind];
+        if (!restored) {
           at = begin;
           left = length;
           continue;
@@ -54,7 +55,7 @@ function unsqueezer(give) {
           break;
         }
         at = begin + length;
-        give(PLAIN, functions(all.subarray(begin, at)));
+        give(PLAIN, restored(all.subarray(begin, at)));
       }
       held = at < all.length ? [all.subarray(at)] : [];
       have = all.length - at;
@@ -79,8 +80,76 @@ function joined(pieces) {
   return all;
 }
 
-// restorer gives what restores a part of functions.
-function restorer() {
+// numbers reads the numbers of a part, which are LEB128.
+function numbers(part) {
+  let read = 0;
+  return () => {
+    let n = 0;
+    for (let unit = 1; ; unit *= 128) {
+      const b = part[read++];
+      n += (b & 127) * unit;
+      if (!(b >= 128)) return n; // also past the end
+    }
+  };
+}
+
+// restoredTable gives the table of functions, of which the part has the columns,
+// each number as its distance from the one above.
+function restoredTable(part) {
+  const FIXED = 11, COUNT = 7; // words of every record; which of them counts the values
+  const number = numbers(part);
+  const count = number(), after = number();
+  const column = (has) => {
+    const words = new Int32Array(count);
+    let above = 0;
+    for (let i = 0; i < count; i++) {
+      if (!has(i)) continue;
+      const n = number();
+      words[i] = above = above + (n % 2 ? -(n + 1) / 2 : n / 2) | 0;
+    }
+    return words;
+  };
+  const fixed = [];
+  for (let i = 0; i < FIXED; i++) fixed.push(column(() => true));
+  const more = [(i) => fixed[COUNT][i], (i) => fixed[FIXED - 1][i] >>> 24].map((count) => {
+    const columns = [];
+    const most = fixed[0].reduce((most, _, i) => Math.max(most, count(i)), 0);
+    while (columns.length < most) columns.push(column((i) => count(i) > columns.length));
+    return { count, columns };
+  });
+
+  let size = 8 * count + 8;
+  for (let i = 0; i < count; i++) {
+    size = Math.ceil(size / 8) * 8 + 4 * (FIXED + more[0].count(i) + more[1].count(i));
+  }
+  const out = new DataView(new ArrayBuffer(size));
+  out.setUint32(8 * count, after, true);
+  let end = 8 * count + 8;
+  for (let i = 0; i < count; i++) {
+    end = Math.ceil(end / 8) * 8;
+    out.setInt32(8 * i, fixed[0][i], true);
+    out.setUint32(8 * i + 4, end, true);
+    const put = (columns, n) => {
+      for (let c = 0; c < n; c++, end += 4) out.setInt32(end, columns[c][i], true);
+    };
+    put(fixed, FIXED);
+    for (const { count, columns } of more) put(columns, count(i));
+  }
+  return new Uint8Array(out.buffer);
+}
+
+// restoredBuckets gives the buckets of that table's search: sixteen for each
+// function.
+function restoredBuckets(part) {
+  const number = numbers(part);
+  const first = number(), count = number();
+  const out = new DataView(new ArrayBuffer(20 * count));
+  for (let i = 0; i < count; i++) out.setUint32(20 * i, first + i >> 4, true);
+  return new Uint8Array(out.buffer);
+}
+
+// functionsRestorer gives what restores a part of functions.
+function functionsRestorer() {
   const STACK_LESS = [0x6b, 0x22, 1, 0x24, 0];
   const PUSH_PC = [0x20, 1, 0x41, 8, 0x6b, 0x22, 1, 0x24, 0, 0x20, 1, 0x42];
   const THEN_CALL = [0x37, 3, 0, 0x41, 0, 0x10];
@@ -94,7 +163,7 @@ function restorer() {
   const FIRST_FUNCTION = 0x1000;
 
   let code, read; // what is read
-  let asides, aside;
+  let apart; // reads the numbers that stand aside
   let out = new Uint8Array(1 << 20), end = 0; // what is written
   let index; // of the function
   let depth, base, part, starts, frame; // as type flow in squeeze.go
@@ -122,14 +191,6 @@ function restorer() {
       const b = code[read++];
       n += (b & 127) * unit;
       if (!(b >= 128)) return n; // also past the end
-    }
-  };
-  const apart = () => {
-    let n = 0;
-    for (let unit = 1; ; unit *= 128) {
-      const b = asides[aside++];
-      n += (b & 127) * unit;
-      if (!(b >= 128)) return n;
     }
   };
   const withSign = (n) => n % 2 ? -(n + 1) / 2 : n / 2;
@@ -335,8 +396,7 @@ function restorer() {
     index = number();
     const until = index + number();
     const length = number();
-    asides = code.subarray(read, read + length);
-    aside = 0;
+    apart = numbers(code.subarray(read, read + length));
     read += length;
     for (; index < until; index++) {
       room(64);

@@ -15,15 +15,17 @@ import (
 var funcTableHead = []byte{0xf1, 0xff, 0xff, 0xff, 0, 0, 1, 8}
 
 // dropLines takes out of a program's data which source line each instruction
-// comes from, and leaves everything else of the table of functions. It is a
-// sixteenth of the compressed program and serves nothing but the stack printed
-// when the program ends itself: there the names of the functions stay, and "?"
-// stands for file and line, as the runtime prints for functions that have none.
+// comes from, where arguments are, and where a function may be interrupted, and
+// leaves everything else of the table of functions. Lines alone are a sixteenth
+// of the compressed program, and lines and arguments serve nothing but the stack
+// printed when the program ends itself: there the names of the functions stay, and
+// "?" stands for file and line, as the runtime prints for functions that have
+// none. Nothing interrupts a program in a browser.
 //
 // Everything that the layout promises is looked at before anything is changed.
 //
-// Source: type _func of package runtime, runtime2.go, and func pcvalue of
-// symtab.go: a table at 0 is no table.
+// Source: type _func of package runtime, runtime2.go; func pcvalue and funcdata
+// of symtab.go: a table at 0 is no table, and data at -1 are no data.
 func dropLines(segments []segment) error {
 	var data []byte
 	for _, s := range segments {
@@ -45,7 +47,9 @@ func dropLines(segments []segment) error {
 	for _, f := range t.funcs {
 		tables := []uint32{f.word(pcsp)}
 		for i := range f.word(npcdata) {
-			tables = append(tables, f.word(fixedWords+i))
+			if i != unsafePoint && i != argLive {
+				tables = append(tables, f.word(fixedWords+i))
+			}
 		}
 		for _, at := range tables {
 			end, err := valuesEnd(t.values, at)
@@ -67,6 +71,17 @@ func dropLines(segments []segment) error {
 		for _, w := range []uint32{pcfile, pcln, cuOffset, startLine} {
 			f.clear(w)
 		}
+		for _, i := range []uint32{unsafePoint, argLive} {
+			if i < f.word(npcdata) {
+				f.clear(fixedWords + i)
+			}
+		}
+		for _, i := range []uint32{argInfo, argLiveInfo} {
+			if i < f.count() {
+				at := fixedWords + f.word(npcdata) + i
+				copy(f[4*at:], []byte{0xff, 0xff, 0xff, 0xff})
+			}
+		}
 	}
 	for i, u := range used {
 		if !u {
@@ -82,10 +97,13 @@ type funcTable struct {
 	files  []byte // names of source files, and which compilation has which
 	values []byte // tables of values by instruction, one behind the other
 	funcs  []funcRecord
+
+	index, end int // where the index of the functions begins and the last record ends
 }
 
 // A funcRecord is what the runtime knows of a function, in words of four bytes:
-// these first, then npcdata offsets of tables of values, then other things.
+// these first, then npcdata offsets of tables of values, then as many offsets of
+// other data as the last byte of the first words says.
 type funcRecord []byte
 
 const (
@@ -103,7 +121,22 @@ const (
 	fixedWords
 )
 
+// Tables of values and other data that are not needed, by their index.
+// Source: package internal/abi, symtab.go.
+const (
+	unsafePoint = 0
+	argLive     = 3
+	argInfo     = 5
+	argLiveInfo = 6
+)
+
 func (f funcRecord) word(i uint32) uint32 { return binary.LittleEndian.Uint32(f[4*i:]) }
+
+// count is that of the other data.
+func (f funcRecord) count() uint32 { return uint32(f[4*fixedWords-1]) }
+
+// size is in bytes.
+func (f funcRecord) size() uint32 { return 4 * (fixedWords + f.word(npcdata) + f.count()) }
 
 func (f funcRecord) clear(i uint32) { clear(f[4*i : 4*i+4]) }
 
@@ -126,11 +159,13 @@ func readFuncTable(data []byte) (*funcTable, error) {
 			return nil, errCutShort
 		}
 		f := funcRecord(index[from:])
-		if f.word(entry) != at || f.word(npcdata) > 16 || len(f) < int(4*(fixedWords+f.word(npcdata))) {
+		if f.word(entry) != at || f.word(npcdata) > 16 || f.count() > 16 || len(f) < int(f.size()) {
 			return nil, fmt.Errorf("website: function %d of the table is of another layout", i)
 		}
-		t.funcs = append(t.funcs, f)
+		t.funcs = append(t.funcs, f[:f.size()])
+		t.end = int(funcs) + int(from+f.size())
 	}
+	t.index = int(funcs)
 	return t, nil
 }
 

@@ -14,6 +14,9 @@ import (
 // pushed before a call is where that call returns to. It takes more than a third
 // off the compressed code.
 //
+// The tables by which Go's runtime finds functions are squeezed as well; see
+// squeezeTable and bucket.
+//
 // A squeezed program is the mark, then parts: a byte for the kind, the length of
 // what follows, and that. Numbers are LEB128. In the file that the tool comes in,
 // a part with the pages follows.
@@ -22,6 +25,8 @@ const (
 	partFunctions         // index of the first, how many, length of the asides, asides, code
 	partPages             // as pack writes them
 	partShortPages        // the same, as shorten writes it
+	partTable             // the table of functions, by columns
+	partBuckets           // by which the table is searched: the first and how many
 )
 
 // The code is WebAssembly's but for the following. The length of a function is
@@ -145,6 +150,16 @@ func squeezeProgram(program []byte) ([]byte, error) {
 			content = append(append(content, part.asides...), part.code...)
 			out = appendPart(out, partFunctions, content)
 		}
+	}
+	if from, to, content := squeezeTable(program); from >= done {
+		out = appendPart(out, partPlain, program[done:from])
+		out = appendPart(out, partTable, content)
+		done = to
+	}
+	if from, to, content := squeezeBuckets(program[done:]); to > from {
+		out = appendPart(out, partPlain, program[done:done+from])
+		out = appendPart(out, partBuckets, content)
+		done += to
 	}
 	return appendPart(out, partPlain, program[done:]), r.err
 }

@@ -60,7 +60,9 @@ func main() {
 	out := filepath.Join(dir, "small.wasm")
 	_, err := run(dir, []string{"build", "-trimpath", "-ldflags=-s -w", "-o", out, "."}, "GOOS=js", "GOARCH=wasm")
 	require.NoError(t, err)
-	program, err := os.ReadFile(out)
+	written, err := os.ReadFile(out)
+	require.NoError(t, err)
+	program, err := joinData(written, dropLines)
 	require.NoError(t, err)
 
 	squeezed, err := squeeze(program)
@@ -68,7 +70,14 @@ func main() {
 	again, err := unsqueeze(squeezed)
 	require.NoError(t, err)
 	assert.True(t, bytes.Equal(program, again))
-	assert.Less(t, len(gzipped(squeezed, 9)), len(gzipped(program, 9))*9/10)
+	assert.Less(t, len(gzipped(squeezed, 9)), len(gzipped(program, 9))*3/4)
+	kinds := map[byte]bool{}
+	for r := (&wasmReader{rest: squeezed[len(squeezeMark):]}); len(r.rest) > 0; {
+		kinds[r.take(1)[0]] = true
+		r.take(r.unsigned())
+		require.NoError(t, r.err)
+	}
+	assert.Equal(t, map[byte]bool{partPlain: true, partFunctions: true, partTable: true, partBuckets: true}, kinds)
 }
 
 // Each form that is shortened, in a function by itself.
@@ -133,6 +142,20 @@ func TestSqueezeLeavesWhatItDoesNotKnow(t *testing.T) {
 			assert.True(t, bytes.Equal(program, again))
 		})
 	}
+}
+
+// A table that is not as the layout says goes as it is.
+func TestSqueezeTableLeavesAnotherLayout(t *testing.T) {
+	for name, program := range map[string][]byte{
+		"no table":  []byte("provingbench"),
+		"cut short": funcTableHead,
+		"no order":  append(append([]byte{}, funcTableHead...), make([]byte, 100)...),
+	} {
+		from, _, _ := squeezeTable(program)
+		assert.Negative(t, from, name)
+	}
+	from, to, _ := squeezeBuckets(make([]byte, 2000))
+	assert.Equal(t, from, to)
 }
 
 func TestUnsqueezeRefusesWhatIsBroken(t *testing.T) {

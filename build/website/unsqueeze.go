@@ -31,6 +31,14 @@ func unsqueeze(squeezed []byte) ([]byte, error) {
 				out = append(out, body...)
 			}
 			r.err = errors.Join(part.err, asides.err)
+		case kind == partTable:
+			out = append(out, restoreTable(content)...)
+		case kind == partBuckets:
+			part := &wasmReader{rest: content}
+			first, count := part.unsigned(), part.unsigned()
+			for i := range count {
+				out = append(out, bucket(first+i)...)
+			}
 		default:
 			return nil, fmt.Errorf("website: a part of kind %d", kind)
 		}
