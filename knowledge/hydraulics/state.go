@@ -22,6 +22,10 @@ type Setting struct {
 	Fourth      bool // commanded by the computer
 	Lockup      bool // commanded by the computer
 	RelayOut    bool // no solenoid has current
+	// Current is what flows through the governor solenoid when CurrentGiven says
+	// that it is given, and not the computer's to choose: 1 A shuts its supply.
+	Current      quantity.Current
+	CurrentGiven bool
 	// ByHand says that the rods are off and the throttle lever is moved by hand,
 	// so that nothing before the lever matters.
 	ByHand bool
@@ -34,6 +38,9 @@ type Setting struct {
 var (
 	MostEngine = quantity.Rotation(quantity.RPM.SI(6000))
 	MostRoad   = quantity.Speed(quantity.MilePerHour.SI(120))
+	// MostCurrent through the governor solenoid takes all pressure away (maker's
+	// handbook: governor system description).
+	MostCurrent quantity.Current = 1
 )
 
 // Valves says where the shift valves stand: false is the lower gear, or off.
@@ -130,6 +137,7 @@ func condense(s Setting, faults []Fault) (*condition, error) {
 		{"throttle", s.Throttle.Value(), quantity.Ratio(0).Value(), quantity.Ratio(1).Value(), quantity.Unit{}},
 		{"engine speed", s.Engine.Value(), quantity.Rotation(0).Value(), MostEngine.Value(), quantity.RPM},
 		{"road speed", s.Road.Value(), quantity.Speed(0).Value(), MostRoad.Value(), quantity.MilePerHour},
+		{"current", s.Current.Value(), quantity.Current(0).Value(), MostCurrent.Value(), quantity.Unit{}},
 		{"fluid temperature", s.Temperature.Value(), fluid.ValidFluid[0].Value(), fluid.ValidFluid[1].Value(), quantity.Celsius},
 	} {
 		if err := quantity.Within("hydraulics", x.name, x.value, x.least, x.top, x.unit); err != nil {
@@ -444,6 +452,8 @@ func (b *body) assemble(s Setting, at Valves) {
 		stuck = 1
 	case c.fullGovernor:
 		stuck = 0
+	case s.CurrentGiven:
+		stuck = 1 - float64(s.Current)/float64(MostCurrent)
 	}
 	if stuck >= 0 {
 		b.hole(lGovernorSupply, v[governorSupplyD]*math.Sqrt(stuck), true)
@@ -492,7 +502,8 @@ func (b *body) assemble(s Setting, at Valves) {
 	b.hole(lBypass, v[bypassD], at.Lockup)
 	b.hole(lBushing, v[bushingD], true)
 	b.slot(lSwitchLeak, slotSpool, v[switchLeak])
-	b.hole(lCooler, v[coolerD], true)
+	// The drainback valve opens toward the lubrication, and to nothing else.
+	b.spool(lCooler, v[coolerD], v[drainback], v[drainback], network.Sense{Node: coolerIn, Area: 1}, network.Sense{Node: lube, Area: -1})
 	b.hole(lLube, v[lubeD], true)
 	b.hole(lLubeRearFeed, 2*v[lubeRearD], true)
 	b.hole(lLubeRear, v[lubeRearD], true)

@@ -91,6 +91,52 @@ func TestMoreLeakIsLessPressure(t *testing.T) {
 	}
 }
 
+// No current is full pressure and 1 A is none.
+// Source: maker's handbook: governor system description; maker's handbook, 2001:
+// governor control. The 40 to 55 psi are the sheet's for the relay taken out.
+func TestGovernorFollowsCurrent(t *testing.T) {
+	s := hydraulics.Setting{Version: unit.Mid, Build: unit.Stock, Range: unit.Drive, Engine: quantity.Rotation(quantity.RPM.SI(700)), Temperature: hydraulics.Hot, CurrentGiven: true}
+	last := math.Inf(1)
+	for amp := 0.0; amp <= 1; amp += 0.125 {
+		s.Current = quantity.Current(amp)
+		state, err := hydraulics.Steady(s)
+		require.NoError(t, err)
+		p, _ := state.Port("governor")
+		x := psi.From(float64(p))
+		assert.Less(t, x, last, "%g A", amp)
+		last = x
+		switch amp {
+		case 0:
+			assert.GreaterOrEqual(t, x, 40.0)
+			assert.LessOrEqual(t, x, 55.0)
+		case 1:
+			assert.Less(t, x, 3.0)
+		}
+	}
+	s.Current = 2
+	_, err := hydraulics.Steady(s)
+	assert.ErrorContains(t, err, "current")
+}
+
+// What leaks hot may hold cold: the catalogue says of these seals that they show
+// when hot.
+func TestSealsShowWhenHot(t *testing.T) {
+	s := hydraulics.Gauges[0].At
+	s.Version, s.Build = unit.Light, unit.Stock
+	line := func(celsius float64, faults ...hydraulics.Fault) float64 {
+		s.Temperature = quantity.FromCelsius(celsius)
+		state, err := hydraulics.Steady(s, faults...)
+		require.NoError(t, err)
+		p, _ := state.Port("line")
+		return psi.From(float64(p))
+	}
+	worn := hydraulics.Fault{ID: "input-shaft-rings-worn", Mode: "shaft", Severity: 0.65}
+	const least = 54 // psi, the sheet's
+	assert.Greater(t, line(20, worn), 54.0)
+	assert.Less(t, line(120, worn), line(20, worn)-1)
+	assert.Greater(t, line(120), float64(least), "healthy, hot")
+}
+
 // A shift valve that is up stays up under forces that would not have moved it.
 func TestShiftValvesHoldOn(t *testing.T) {
 	s := hydraulics.Setting{Version: unit.Late, Build: unit.Stock, Range: unit.Drive, Engine: quantity.Rotation(quantity.RPM.SI(1200)), Temperature: hydraulics.Hot}
