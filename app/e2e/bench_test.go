@@ -66,32 +66,7 @@ func BenchmarkNewRanking(b *testing.B) {
 		b.Run(c.name, func(b *testing.B) {
 			server := browsertest.Serve(b, browsertest.Site(b))
 			h := newHand(b, keptOffline(b, server))
-			h.Go(server.URL + "/find/")
-			h.Ready()
-			h.write("#words", "won't go into overdrive, flares two-three when hot, runs hot")
-			h.pressText("main", "Take these")
-			h.Wait(`document.querySelector("#next")`)
-			h.Go(server.URL + "/checks/stored-codes/")
-			h.Ready()
-			h.Do(slowDown(c.slow))
-			var spent float64
-			for b.Loop() {
-				h.press("#pick-overdrive-circuit")
-				spent += browsertest.Eval[float64](h.Tab, `new Promise(done => {
-					const begun = performance.now()
-					const watch = new MutationObserver(() => {
-						if (!document.querySelector("#entered-overdrive")) return
-						watch.disconnect()
-						requestAnimationFrame(() => done(performance.now() - begun))
-					})
-					watch.observe(document.body, {subtree: true, childList: true})
-					const section = document.querySelector('section[aria-labelledby="o-overdrive"]')
-					;[...section.querySelectorAll("button")].find(x => x.textContent.includes("Enter this")).click()
-				})`)
-				h.pressText(`section[aria-labelledby="o-overdrive"]`, "Remove this entry")
-				h.Wait(`!document.querySelector("#entered-overdrive")`)
-			}
-			b.ReportMetric(spent/float64(b.N), "ms-ranking")
+			b.ReportMetric(h.newRanking(server.URL, c.slow, b.N), "ms-ranking")
 			b.ReportMetric(0, "ns/op")
 		})
 	}
@@ -102,4 +77,36 @@ func slowDown(times float64) chromedp.Action[chromedp.Void] {
 		_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
 		return err
 	})
+}
+
+// newRanking enters an answer so many times in a job with three symptoms and
+// says how long the screen took on average.
+func (h *hand) newRanking(url string, slow float64, times int) float64 {
+	h.t.Helper()
+	h.Go(url + "/find/")
+	h.Ready()
+	h.write("#words", "won't go into overdrive, flares two-three when hot, runs hot")
+	h.pressText("main", "Take these")
+	h.Wait(`document.querySelector("#next")`)
+	h.Go(url + "/checks/stored-codes/")
+	h.Ready()
+	h.Do(slowDown(slow))
+	var spent float64
+	for range times {
+		h.press("#pick-overdrive-circuit")
+		spent += browsertest.Eval[float64](h.Tab, `new Promise(done => {
+			const begun = performance.now()
+			const watch = new MutationObserver(() => {
+				if (!document.querySelector("#entered-overdrive")) return
+				watch.disconnect()
+				requestAnimationFrame(() => done(performance.now() - begun))
+			})
+			watch.observe(document.body, {subtree: true, childList: true})
+			const section = document.querySelector('section[aria-labelledby="o-overdrive"]')
+			;[...section.querySelectorAll("button")].find(x => x.textContent.includes("Enter this")).click()
+		})`)
+		h.pressText(`section[aria-labelledby="o-overdrive"]`, "Remove this entry")
+		h.Wait(`!document.querySelector("#entered-overdrive")`)
+	}
+	return spent / float64(times)
 }
