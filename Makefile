@@ -36,7 +36,8 @@ site: go ## build the site for a host: make site BASE=/some/path/
 bench: tools ## how fast it computes, how large it is, how soon it answers
 	go test -run '^$$' -bench . -benchmem ./knowledge/...
 	go run ./build site -out $(OUT) -base $(BASE)
-	go test -run '^$$' -bench . -benchtime 3x ./app/e2e
+	go test -run '^$$' -bench 'Ready|NewRanking' -benchtime 3x ./app/e2e
+	go test -run '^$$' -bench Budgets -benchtime 1x ./app/e2e
 
 lint: go ## formatting, vet and staticcheck
 	@unformatted=$$(gofmt -l $$(find . -name '*.go' -not -path './build/out/*')); \
