@@ -1,17 +1,14 @@
 package circuit
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"provingbench/knowledge/conformity"
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
@@ -25,36 +22,20 @@ func gauge(t *testing.T, n int) quantity.Area {
 func long(ft float64) quantity.Length { return quantity.Length(quantity.Foot.SI(ft)) }
 
 func TestWireAgainstTheTable(t *testing.T) {
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "copper", "wire.csv"))
-	require.NoError(t, err)
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	require.NoError(t, err)
-	at := map[string]int{}
-	for i, c := range rows[0] {
-		at[c] = i
-	}
-	number := func(row []string, column string) float64 {
-		x, err := strconv.ParseFloat(row[at[column]], 64)
-		require.NoError(t, err)
-		return x
-	}
-	for _, row := range rows[1:] {
-		w := Wire{Area: gauge(t, int(number(row, "gage"))), Length: long(100)}
+	for _, row := range published.Table(t, "copper/wire.csv") {
+		w := Wire{Area: gauge(t, int(row.Number(t, "gage"))), Length: long(100)}
 		r, err := w.Resistance()
 		require.NoError(t, err)
-		assert.InDelta(t, number(row, "ohm_20C"), 10*float64(r), number(row, "half_digit"), "gage %s, per 1000 ft", row[0])
-		if row[at["use"]] == "trap" {
+		assert.InDelta(t, row.Number(t, "ohm_20C"), 10*float64(r), row.Number(t, "half_digit"), "gage %s, per 1000 ft", row["gage"])
+		if row["use"] == "trap" {
 			continue
 		}
 		w.Temperature = quantity.FromCelsius(75)
 		r, err = w.Resistance()
 		require.NoError(t, err)
 		// The table's columns were carried from its own rounded 20 °C.
-		want := number(row, "ohm_75C")
-		assert.InDelta(t, want, 10*float64(r), number(row, "half_digit")*(1+want/number(row, "ohm_20C")), "gage %s at 75 °C", row[0])
+		want := row.Number(t, "ohm_75C")
+		assert.InDelta(t, want, 10*float64(r), row.Number(t, "half_digit")*(1+want/row.Number(t, "ohm_20C")), "gage %s at 75 °C", row["gage"])
 	}
 }
 

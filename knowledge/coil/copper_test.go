@@ -1,63 +1,29 @@
 package coil
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
-
-// A record is one row of a published table.
-type record map[string]string
-
-func (r record) number(t *testing.T, column string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s of %v", column, r)
-	return x
-}
-
-func table(t *testing.T, name string) []record {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "copper", name))
-	require.NoError(t, err)
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(rows), 1)
-	var records []record
-	for _, row := range rows[1:] {
-		r := record{}
-		for i, column := range rows[0] {
-			r[column] = row[i]
-		}
-		records = append(records, r)
-	}
-	return records
-}
 
 var celsius = quantity.FromCelsius
 
 func TestResistanceAgainstWireTable(t *testing.T) {
-	for _, row := range table(t, "wire.csv") {
+	for _, row := range published.Table(t, "copper/wire.csv") {
 		t.Run("gage "+row["gage"], func(t *testing.T) {
-			r20 := row.number(t, "ohm_20C")
+			r20 := row.Number(t, "ohm_20C")
 			worst := 0.0
 			for column, at := range map[string]float64{"ohm_0C": 0, "ohm_50C": 50, "ohm_75C": 75} {
-				want := row.number(t, column)
+				want := row.Number(t, column)
 				got, err := Annealed.Resistance(quantity.Resistance(r20), celsius(20), celsius(at))
 				require.NoError(t, err)
 				// The 20 °C column is itself rounded, so both roundings count.
-				half := row.number(t, "half_digit")
+				half := row.Number(t, "half_digit")
 				allowed := half + half*want/r20
 				worst = math.Max(worst, math.Abs(float64(got)-want)/allowed)
 			}
@@ -71,38 +37,38 @@ func TestResistanceAgainstWireTable(t *testing.T) {
 }
 
 func TestWorkedExamples(t *testing.T) {
-	for _, row := range table(t, "examples.csv") {
+	for _, row := range published.Table(t, "copper/examples.csv") {
 		t.Run(row["name"], func(t *testing.T) {
-			r1, t1 := quantity.Resistance(row.number(t, "r1_ohm")), celsius(row.number(t, "t1_C"))
+			r1, t1 := quantity.Resistance(row.Number(t, "r1_ohm")), celsius(row.Number(t, "t1_C"))
 			var got float64
 			switch row["find"] {
 			case "r2":
-				r2, err := Copper(row.number(t, "k_C")).Resistance(r1, t1, celsius(row.number(t, "t2_C")))
+				r2, err := Copper(row.Number(t, "k_C")).Resistance(r1, t1, celsius(row.Number(t, "t2_C")))
 				require.NoError(t, err)
 				got = float64(r2)
 			case "t2":
-				t2, err := Copper(row.number(t, "k_C")).Temperature(r1, t1, quantity.Resistance(row.number(t, "r2_ohm")))
+				t2, err := Copper(row.Number(t, "k_C")).Temperature(r1, t1, quantity.Resistance(row.Number(t, "r2_ohm")))
 				require.NoError(t, err)
 				got = t2.Celsius()
 			case "rise":
-				rise, err := Copper(row.number(t, "k_C")).Rise(r1, t1, quantity.Resistance(row.number(t, "r2_ohm")), t1)
+				rise, err := Copper(row.Number(t, "k_C")).Rise(r1, t1, quantity.Resistance(row.Number(t, "r2_ohm")), t1)
 				require.NoError(t, err)
 				got = rise
 			case "k":
 				// The printed coefficient must lead from the one reading to the other.
-				r2, err := Copper(1/row.number(t, "published")).Resistance(r1, t1, celsius(row.number(t, "t2_C")))
+				r2, err := Copper(1/row.Number(t, "published")).Resistance(r1, t1, celsius(row.Number(t, "t2_C")))
 				require.NoError(t, err)
 				// Half a digit of α0, 0.14 %, is worth 0.02 ohm here.
-				assert.InDelta(t, row.number(t, "r2_ohm"), float64(r2), 0.02, row["source"])
+				assert.InDelta(t, row.Number(t, "r2_ohm"), float64(r2), 0.02, row["source"])
 				return
 			}
-			off := math.Abs(got - row.number(t, "published"))
+			off := math.Abs(got - row.Number(t, "published"))
 			if row["use"] == "trap" {
-				assert.Greater(t, off, row.number(t, "half_digit"), "a wrong answer was reproduced: %s", row["source"])
+				assert.Greater(t, off, row.Number(t, "half_digit"), "a wrong answer was reproduced: %s", row["source"])
 				return
 			}
 			// 63.625 is printed 63.63: the last bits of a float must not decide.
-			assert.LessOrEqual(t, off, row.number(t, "half_digit")+1e-9, row["source"])
+			assert.LessOrEqual(t, off, row.Number(t, "half_digit")+1e-9, row["source"])
 		})
 	}
 }

@@ -7,22 +7,23 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
 func TestAccuracyLimitAgainstPublishedMeters(t *testing.T) {
-	for _, row := range table(t, "meters.csv") {
-		t.Run(row.text("name"), func(t *testing.T) {
-			r := quantity.Reading{Kind: quantity.KindVoltage, SI: row.number(t, "reading"), Resolution: row.number(t, "step")}
-			got := Accuracy{Percent: row.number(t, "percent"), Digits: row.number(t, "digits")}.Limit(r)
-			off := math.Abs(got - row.number(t, "limit"))
+	for _, row := range published.Table(t, "conformity/meters.csv") {
+		t.Run(row["name"], func(t *testing.T) {
+			r := quantity.Reading{Kind: quantity.KindVoltage, SI: row.Number(t, "reading"), Resolution: row.Number(t, "step")}
+			got := Accuracy{Percent: row.Number(t, "percent"), Digits: row.Number(t, "digits")}.Limit(r)
+			off := math.Abs(got - row.Number(t, "limit"))
 			// A quarter of the tolerance's own last bits, for floating point only.
-			half := row.number(t, "half_digit") * (1 + 1e-9)
-			if row.text("use") == "trap" {
-				assert.Greater(t, off, half, "a wrong answer was reproduced: %s", row.text("source"))
+			half := row.Number(t, "half_digit") * (1 + 1e-9)
+			if row["use"] == "trap" {
+				assert.Greater(t, off, half, "a wrong answer was reproduced: %s", row["source"])
 				return
 			}
-			assert.LessOrEqual(t, off, half, row.text("source"))
+			assert.LessOrEqual(t, off, half, row["source"])
 		})
 	}
 }

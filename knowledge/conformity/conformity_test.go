@@ -1,67 +1,31 @@
 package conformity
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
-// A record is one row of a published table.
-type record map[string]string
-
-func (r record) text(column string) string { return r[column] }
-
-func (r record) number(t *testing.T, column string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s", column)
-	return x
-}
-
-func table(t *testing.T, name string) []record {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "conformity", name))
-	require.NoError(t, err)
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(rows), 1)
-	var records []record
-	for _, row := range rows[1:] {
-		r := record{}
-		for i, column := range rows[0] {
-			r[column] = row[i]
-		}
-		records = append(records, r)
-	}
-	return records
-}
-
 func TestProbabilityAgainstPublished(t *testing.T) {
-	for _, row := range table(t, "probability.csv") {
-		t.Run(row.text("name"), func(t *testing.T) {
+	for _, row := range published.Table(t, "conformity/probability.csv") {
+		t.Run(row["name"], func(t *testing.T) {
 			min, max := math.Inf(-1), math.Inf(1)
-			if row.text("min") != "" {
-				min = row.number(t, "min")
+			if row["min"] != "" {
+				min = row.Number(t, "min")
 			}
-			if row.text("max") != "" {
-				max = row.number(t, "max")
+			if row["max"] != "" {
+				max = row.Number(t, "max")
 			}
-			inside, below, above, err := Probability(row.number(t, "y"), row.number(t, "u"), min, max)
+			inside, below, above, err := Probability(row.Number(t, "y"), row.Number(t, "u"), min, max)
 			require.NoError(t, err)
-			assert.InDelta(t, row.number(t, "p_inside"), inside, row.number(t, "half_digit"), row.text("source"))
+			assert.InDelta(t, row.Number(t, "p_inside"), inside, row.Number(t, "half_digit"), row["source"])
 			assert.InDelta(t, 1, inside+below+above, 1e-12, "identity")
 		})
 	}
@@ -72,9 +36,9 @@ func TestProbabilityAgainstPublished(t *testing.T) {
 // normal test, what is known after a reading is again normal (JCGM 106:2012,
 // clause 6), so the integral is the published false accept risk.
 func TestGlobalRiskAgainstPublished(t *testing.T) {
-	for _, row := range table(t, "risk.csv") {
-		t.Run(row.text("name"), func(t *testing.T) {
-			s, u, limit := row.number(t, "process_sd"), row.number(t, "test_sd"), row.number(t, "limit")
+	for _, row := range published.Table(t, "conformity/risk.csv") {
+		t.Run(row["name"], func(t *testing.T) {
+			s, u, limit := row.Number(t, "process_sd"), row.Number(t, "test_sd"), row.Number(t, "limit")
 			sum := s*s + u*u
 			const steps = 20000 // even, for Simpson's rule
 			h := 2 * limit / steps
@@ -92,7 +56,7 @@ func TestGlobalRiskAgainstPublished(t *testing.T) {
 				}
 				risk += weight * h / 3 * (1 - inside) * math.Exp(-y*y/(2*sum)) / math.Sqrt(2*math.Pi*sum)
 			}
-			assert.InDelta(t, row.number(t, "false_accept"), risk, row.number(t, "half_digit"))
+			assert.InDelta(t, row.Number(t, "false_accept"), risk, row.Number(t, "half_digit"))
 		})
 	}
 }

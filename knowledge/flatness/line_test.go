@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
@@ -137,7 +138,7 @@ func TestCombineGivesTheHeightsOfTheUnionJack(t *testing.T) {
 	corner := map[string][2]float64{"NW": {0, short}, "NE": {long, short}, "SE": {long, 0}, "SW": {0, 0}}
 	var names []string
 	sums := map[string][]float64{}
-	for _, r := range records(t, "union-jack.csv") {
+	for _, r := range published.Table(t, "flatness/union-jack.csv") {
 		name := r["line"]
 		if r["step"] == "0" {
 			names = append(names, name)
@@ -145,7 +146,7 @@ func TestCombineGivesTheHeightsOfTheUnionJack(t *testing.T) {
 			continue
 		}
 		last := sums[name][len(sums[name])-1]
-		sums[name] = append(sums[name], last+decimal(t, r["angle_arcsec"])*perSecond)
+		sums[name] = append(sums[name], last+r.Number(t, "angle_arcsec")*perSecond)
 	}
 	require.Len(t, names, 6)
 	var lines []Line
@@ -170,9 +171,9 @@ func TestCombineGivesTheHeightsOfTheUnionJack(t *testing.T) {
 	assert.Empty(t, s.Disagree)
 
 	var difference []Point
-	for i, r := range records(t, "union-jack.csv") {
+	for i, r := range published.Table(t, "flatness/union-jack.csv") {
 		p := s.Points[i]
-		difference = append(difference, Point{X: p.X, Y: p.Y, Z: p.Z - quantity.Length(decimal(t, r["height"])*1e-6)})
+		difference = append(difference, Point{X: p.X, Y: p.Y, Z: p.Z - quantity.Length(r.Number(t, "height")*1e-6)})
 	}
 	fit, err := LeastSquaresInHeight(difference)
 	require.NoError(t, err)

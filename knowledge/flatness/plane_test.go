@@ -7,25 +7,27 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"provingbench/knowledge/published"
 )
 
 // The reference planes of the service by which metrology institutes test the
 // software of coordinate measuring machines.
 func TestLeastSquaresGivesTheGaussPlanes(t *testing.T) {
-	for _, r := range records(t, "gauss-answers.csv") {
+	for _, r := range published.Table(t, "flatness/gauss-answers.csv") {
 		fit, err := LeastSquares(cloud(t, "gauss.csv", r["case"]))
 		require.NoError(t, err, r["case"])
 		sameDirection(t, r, fit.Plane.Normal)
-		on := millimetres(decimal(t, r["x_mm"]), decimal(t, r["y_mm"]), decimal(t, r["z_mm"]))
+		on := millimetres(r.Number(t, "x_mm"), r.Number(t, "y_mm"), r.Number(t, "z_mm"))
 		assert.InDelta(t, 0, inMM(fit.Plane.Distance(on)), 0.0001, "%s: the reference point lies on the plane", r["case"])
 	}
 }
 
 // sameDirection compares a normal with the reference, within 1e-7 as the
 // service allows.
-func sameDirection(t *testing.T, r map[string]string, normal [3]float64) {
+func sameDirection(t *testing.T, r published.Row, normal [3]float64) {
 	t.Helper()
-	want := vector{decimal(t, r["normal_x"]), decimal(t, r["normal_y"]), decimal(t, r["normal_z"])}
+	want := vector{r.Number(t, "normal_x"), r.Number(t, "normal_y"), r.Number(t, "normal_z")}
 	c := want.unit().cross(normal)
 	assert.InDelta(t, 0, math.Sqrt(c.dot(c)), 1e-7, "%s: direction", r["case"])
 }

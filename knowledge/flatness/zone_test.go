@@ -8,18 +8,20 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"provingbench/knowledge/published"
 )
 
 // The reference planes of the service by which metrology institutes test the
 // software of coordinate measuring machines; it allows 0.00001 mm in the zone.
 func TestMinimumZoneGivesTheChebyshevPlanes(t *testing.T) {
-	for _, r := range records(t, "chebyshev-answers.csv") {
+	for _, r := range published.Table(t, "flatness/chebyshev-answers.csv") {
 		points := cloud(t, "chebyshev.csv", r["case"])
 		z, err := MinimumZone(points)
 		require.NoError(t, err, r["case"])
-		assert.InDelta(t, decimal(t, r["zone_mm"]), inMM(z.Flatness), 1e-9, "%s: four orders better than the service asks", r["case"])
+		assert.InDelta(t, r.Number(t, "zone_mm"), inMM(z.Flatness), 1e-9, "%s: four orders better than the service asks", r["case"])
 		sameDirection(t, r, z.Upper.Normal)
-		on := millimetres(decimal(t, r["x_mm"]), decimal(t, r["y_mm"]), decimal(t, r["z_mm"]))
+		on := millimetres(r.Number(t, "x_mm"), r.Number(t, "y_mm"), r.Number(t, "z_mm"))
 		assert.InDelta(t, 0, inMM(z.Upper.Distance(on)+z.Lower.Distance(on)), 0.0002, "%s: the reference point lies in the middle", r["case"])
 		fit, err := LeastSquares(points)
 		require.NoError(t, err)

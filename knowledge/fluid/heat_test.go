@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
@@ -38,14 +39,14 @@ func TestSpecificHeatPublished(t *testing.T) {
 		require.NoError(t, err)
 		assert.InEpsilon(t, want, got, 0.04, "%v °C", c)
 	}
-	for _, r := range records(t, "viscosity", "engine-oil.csv") {
-		k := r.number(t, "temperature_K")
+	for _, r := range published.Table(t, "viscosity/engine-oil.csv") {
+		k := r.Number(t, "temperature_K")
 		if k < 283 || k > 393 {
 			continue
 		}
 		got, err := oil.SpecificHeat(quantity.Temperature(k))
 		require.NoError(t, err)
-		share := got / (1000 * r.number(t, "specific_heat_kJ_kgK"))
+		share := got / (1000 * r.Number(t, "specific_heat_kJ_kgK"))
 		assert.Greater(t, share, 0.96, "%v K", k)
 		assert.Less(t, share, 0.99, "%v K: the doc comment says that it is 1 to 4 %% low", k)
 	}

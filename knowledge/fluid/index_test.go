@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
@@ -50,18 +51,18 @@ func TestIndexPublished(t *testing.T) {
 
 func TestIndexAgainstTheWholeTable(t *testing.T) {
 	// ASTM D2270, table 1: 311 rows.
-	rows := records(t, "viscosity", "index-table.csv")
+	rows := published.Table(t, "viscosity/index-table.csv")
 	require.Len(t, rows, 311)
 	for _, r := range rows {
-		y := r.number(t, "at_100C_mm2_s")
+		y := r.Number(t, "at_100C_mm2_s")
 		l, h := bases(y)
-		assert.InEpsilon(t, r.number(t, "L_mm2_s"), l, 0.0011, "L at %v", y)
-		assert.InEpsilon(t, r.number(t, "H_mm2_s"), h, 0.0011, "H at %v", y)
+		assert.InEpsilon(t, r.Number(t, "L_mm2_s"), l, 0.0011, "L at %v", y)
+		assert.InEpsilon(t, r.Number(t, "H_mm2_s"), h, 0.0011, "H at %v", y)
 		// The oils of the table have the indices 0 and 100 by definition.
-		zero, err := Index(mm2(r.number(t, "L_mm2_s")), mm2(y))
+		zero, err := Index(mm2(r.Number(t, "L_mm2_s")), mm2(y))
 		require.NoError(t, err)
 		assert.InDelta(t, 0, zero, 0.6, "L at %v", y)
-		hundred, err := Index(mm2(r.number(t, "H_mm2_s")), mm2(y))
+		hundred, err := Index(mm2(r.Number(t, "H_mm2_s")), mm2(y))
 		require.NoError(t, err)
 		assert.InDelta(t, 100, hundred, 0.3, "H at %v", y)
 	}

@@ -8,14 +8,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"provingbench/knowledge/conformity"
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
-func table(t *testing.T, path ...string) map[float64]record {
+func table(t *testing.T, name string) map[float64]published.Row {
 	t.Helper()
-	rows := map[float64]record{}
-	for _, r := range records(t, path...) {
-		rows[r.number(t, "temperature_C")] = r
+	rows := map[float64]published.Row{}
+	for _, r := range published.Table(t, name) {
+		rows[r.Number(t, "temperature_C")] = r
 	}
 	return rows
 }
@@ -33,24 +34,24 @@ func exact(ohms, celsius float64) Point {
 func TestPublishedSensors(t *testing.T) {
 	tests := []struct {
 		name       string
-		file       []string
+		file       string
 		scale      float64 // of the table's column
 		column     string
 		low, high  float64 // °C of the two readings
 		want       SensorType
 		least, top float64 // °C: rows that the estimate must cover
 	}{
-		{"open 10 kohm table", []string{"thermistor", "open-table.csv"}, 1, "resistance_ohm", 25, 85, NTC, -25, 125},
-		{"laboratory thermistor", []string{"thermistor", "laboratory.csv"}, 1, "resistance_ohm", 25, 50, NTC, 0, 50},
-		{"transaxle fluid sensor", []string{"thermistor", "fluid-sensor-a.csv"}, 1, "resistance_ohm", 20, 100, NTC, -40, 120},
-		{"sensor maker's material 1", []string{"thermistor", "material-1.csv"}, 2000, "ratio", 25, 85, NTC, -40, 125},
-		{"silicon 1000 ohm", []string{"thermistor", "silicon.csv"}, 1, "resistance_ohm", 20, 90, Silicon, -55, 125},
-		{"platinum 100 ohm", []string{"platinum", "pt100.csv"}, 1, "resistance_ohm", math.NaN(), 100, Neither, 0, 0},
+		{"open 10 kohm table", "thermistor/open-table.csv", 1, "resistance_ohm", 25, 85, NTC, -25, 125},
+		{"laboratory thermistor", "thermistor/laboratory.csv", 1, "resistance_ohm", 25, 50, NTC, 0, 50},
+		{"transaxle fluid sensor", "thermistor/fluid-sensor-a.csv", 1, "resistance_ohm", 20, 100, NTC, -40, 120},
+		{"sensor maker's material 1", "thermistor/material-1.csv", 2000, "ratio", 25, 85, NTC, -40, 125},
+		{"silicon 1000 ohm", "thermistor/silicon.csv", 1, "resistance_ohm", 20, 90, Silicon, -55, 125},
+		{"platinum 100 ohm", "platinum/pt100.csv", 1, "resistance_ohm", math.NaN(), 100, Neither, 0, 0},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			rows := table(t, tt.file...)
-			ohms := func(c float64) float64 { return tt.scale * rows[c].number(t, tt.column) }
+			rows := table(t, tt.file)
+			ohms := func(c float64) float64 { return tt.scale * rows[c].Number(t, tt.column) }
 			var a, b Point
 			if math.IsNaN(tt.low) {
 				a, b = exact(100, 0), exact(ohms(tt.high), tt.high) // 100 ohm at 0 °C by definition
@@ -77,7 +78,7 @@ func TestPublishedSensors(t *testing.T) {
 				// Half of the last of two digits, the coarsest print, is 2.5 %; the
 				// tables of three digits and more are held to half a per cent.
 				slack := 0.005
-				if tt.file[1] == "fluid-sensor-a.csv" {
+				if tt.file == "thermistor/fluid-sensor-a.csv" {
 					slack = 0.025
 				}
 				got := ohms(c)
@@ -96,9 +97,9 @@ func TestPublishedSensors(t *testing.T) {
 func TestBetaAgainstGuide(t *testing.T) {
 	// The sensor maker's guide prints B beside its table of four-digit ratios,
 	// whose rounding is worth about 1 K.
-	rows := table(t, "thermistor", "material-1.csv")
+	rows := table(t, "thermistor/material-1.csv")
 	for _, tt := range []struct{ low, high, want float64 }{{0, 50, 3892}, {25, 50, 3937}, {25, 85, 3977}, {25, 100, 3992}} {
-		s, err := Identify(exact(2000*rows[tt.low].number(t, "ratio"), tt.low), exact(2000*rows[tt.high].number(t, "ratio"), tt.high))
+		s, err := Identify(exact(2000*rows[tt.low].Number(t, "ratio"), tt.low), exact(2000*rows[tt.high].Number(t, "ratio"), tt.high))
 		require.NoError(t, err)
 		assert.InDelta(t, tt.want, s.Beta, 1, "B %v/%v", tt.low, tt.high)
 	}
@@ -133,9 +134,9 @@ func TestFluidSensorC(t *testing.T) {
 	// A sensor in the middle of the limits at 10 and 110 °C must lie in the
 	// limits at 40, 60 and 80 °C; the page's figures at -30 °C are a tenth of what
 	// the others lead to and must not be covered.
-	rows := table(t, "thermistor", "fluid-sensor-c.csv")
+	rows := table(t, "thermistor/fluid-sensor-c.csv")
 	mid := func(c float64) float64 {
-		return (rows[c].number(t, "least_ohm") + rows[c].number(t, "greatest_ohm")) / 2
+		return (rows[c].Number(t, "least_ohm") + rows[c].Number(t, "greatest_ohm")) / 2
 	}
 	s, err := Identify(exact(mid(10), 10), exact(mid(110), 110))
 	require.NoError(t, err)
@@ -144,7 +145,7 @@ func TestFluidSensorC(t *testing.T) {
 		e, ok, err := s.At(quantity.FromCelsius(c))
 		require.NoError(t, err)
 		require.True(t, ok)
-		overlaps := float64(e.Least) <= row.number(t, "greatest_ohm") && float64(e.Most) >= row.number(t, "least_ohm")
+		overlaps := float64(e.Least) <= row.Number(t, "greatest_ohm") && float64(e.Most) >= row.Number(t, "least_ohm")
 		assert.Equal(t, row["use"] == "truth", overlaps, "%v °C: %v to %v", c, e.Least, e.Most)
 	}
 	// Read as a sensor of its own, the misprinted row makes no thermistor.

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
 
@@ -37,12 +38,12 @@ func TestKinematicPublished(t *testing.T) {
 // another fluid than the laws were fitted to, so the bound is what the table
 // and a law of two points can be expected to agree to, not a rounding.
 func TestEngineOil(t *testing.T) {
-	rows := map[float64]record{}
-	for _, r := range records(t, "viscosity", "engine-oil.csv") {
-		rows[r.number(t, "temperature_K")] = r
+	rows := map[float64]published.Row{}
+	for _, r := range published.Table(t, "viscosity/engine-oil.csv") {
+		rows[r.Number(t, "temperature_K")] = r
 	}
 	sample := func(k float64) Sample {
-		return Sample{quantity.Temperature(k), mm2(rows[k].number(t, "kinematic_mm2_s"))}
+		return Sample{quantity.Temperature(k), mm2(rows[k].Number(t, "kinematic_mm2_s"))}
 	}
 	// The table's density at 290 K, brought to 15 °C by its own slope.
 	f, err := New(sample(310), sample(370), quantity.Density(890+0.6*1.85))
@@ -53,13 +54,13 @@ func TestEngineOil(t *testing.T) {
 		}
 		v, err := f.Kinematic(quantity.Temperature(k))
 		require.NoError(t, err)
-		assert.InEpsilon(t, r.number(t, "kinematic_mm2_s"), mm(v), 0.03, "%v K", k)
+		assert.InEpsilon(t, r.Number(t, "kinematic_mm2_s"), mm(v), 0.03, "%v K", k)
 		rho, err := f.Density(quantity.Temperature(k))
 		require.NoError(t, err)
-		assert.InEpsilon(t, r.number(t, "density_kg_m3"), float64(rho), 0.008, "%v K", k)
+		assert.InEpsilon(t, r.Number(t, "density_kg_m3"), float64(rho), 0.008, "%v K", k)
 		eta, err := f.Dynamic(quantity.Temperature(k))
 		require.NoError(t, err)
-		assert.InEpsilon(t, r.number(t, "dynamic_Pa_s"), float64(eta), 0.04, "%v K", k)
+		assert.InEpsilon(t, r.Number(t, "dynamic_Pa_s"), float64(eta), 0.04, "%v K", k)
 		assert.Equal(t, float64(v)*float64(rho), float64(eta))
 	}
 }
@@ -68,8 +69,8 @@ func TestEngineOil(t *testing.T) {
 // or three digits.
 func TestLightLiquids(t *testing.T) {
 	liquids := map[string][]Sample{}
-	for _, r := range records(t, "viscosity", "light.csv") {
-		liquids[r["liquid"]] = append(liquids[r["liquid"]], at(r.number(t, "temperature_C"), r.number(t, "kinematic_mm2_s")))
+	for _, r := range published.Table(t, "viscosity/light.csv") {
+		liquids[r["liquid"]] = append(liquids[r["liquid"]], at(r.Number(t, "temperature_C"), r.Number(t, "kinematic_mm2_s")))
 	}
 	require.Len(t, liquids, 3)
 	for name, s := range liquids {

@@ -1,40 +1,16 @@
 package ratio
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
-
-// sheets reads the tyre maker's size sheets.
-func sheets(t *testing.T) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "tyre", "size-sheets.csv"))
-	require.NoError(t, err)
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	require.NoError(t, err)
-	var records []map[string]string
-	for _, row := range rows[1:] {
-		r := map[string]string{}
-		for i, column := range rows[0] {
-			r[column] = row[i]
-		}
-		records = append(records, r)
-	}
-	require.Greater(t, len(records), 10)
-	return records
-}
 
 func number(t *testing.T, text string) float64 {
 	t.Helper()
@@ -51,7 +27,7 @@ func perMile(t *testing.T, r Rolling) float64 {
 }
 
 func TestRollingAgainstSizeSheets(t *testing.T) {
-	for _, row := range sheets(t) {
+	for _, row := range published.Table(t, "tyre/size-sheets.csv") {
 		t.Run(row["sheet"]+" "+row["size"]+" "+row["diameter_in"], func(t *testing.T) {
 			inches, want := number(t, row["diameter_in"]), number(t, row["turns_per_mile"])
 			r, err := FromDiameter(quantity.Length(quantity.Inch.SI(inches)), false)

@@ -6,10 +6,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"provingbench/knowledge/published"
 )
 
 func TestPublishedRatios(t *testing.T) {
-	for _, row := range table(t, "gears.csv") {
+	for _, row := range published.Table(t, "planetary/gears.csv") {
 		t.Run(row["unit"]+" "+row["gear"], func(t *testing.T) {
 			ring, sun, ok := strings.Cut(row["ring_to_sun"], "/")
 			require.True(t, ok)

@@ -1,12 +1,9 @@
 package unit
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,30 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 )
-
-// table reads a CSV of testdata/planetary as one map per row.
-func table(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "planetary", name))
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(records), 1)
-	var rows []map[string]string
-	for _, rec := range records[1:] {
-		row := map[string]string{}
-		for i, key := range records[0] {
-			row[key] = rec[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 func number(t *testing.T, s string) float64 {
 	t.Helper()
@@ -73,7 +49,7 @@ func parseTies(s string) []Tie {
 }
 
 func TestPublishedTrains(t *testing.T) {
-	for _, row := range table(t, "sets.csv") {
+	for _, row := range published.Table(t, "planetary/sets.csv") {
 		t.Run(row["name"], func(t *testing.T) {
 			train, ties := parseTrain(t, row["sets"]), parseTies(row["ties"])
 			var got float64
