@@ -45,6 +45,9 @@ func shown(t *testing.T, outcomes map[string]string) map[string]float64 {
 	for _, version := range []unit.Version{unit.Light, unit.Late} {
 		sheet := unit.Sheet{Book: shipped.Book(), Version: version, Build: unit.Stock}
 		for _, g := range hydraulics.Gauges {
+			if version == unit.Light && g.Check != "overdrive-pressure" && g.Check != "lockup-line-rise" {
+				continue // the versions differ in the boost only
+			}
 			limits := sheet.Limits(g.Acceptance)
 			for _, m := range hydraulics.FaultModels {
 				for _, severity := range []float64{0.5, 0.75, 0.9, 1} {

@@ -40,6 +40,16 @@ func (e *NotReachedError) Error() string {
 	return fmt.Sprintf("hydraulics: gear %s is not reached, it is %s", e.Wanted, e.Got)
 }
 
+// Sentence returns the fault for a person, in full sentences.
+func (e *NotReachedError) Sentence() string {
+	return "This reading is made in " + name(e.Wanted) + ", but the unit is in " + name(e.Got) + "."
+}
+
+func name(g unit.Gear) string {
+	row, _ := unit.RowOf(g)
+	return row.Name
+}
+
 // justBefore is how far the lever goes without meeting the kickdown valve, and
 // half what is taken for half to three-quarter throttle.
 const (

@@ -65,6 +65,11 @@ func (e *HuntError) Error() string {
 	return fmt.Sprintf("hydraulics: the %s finds no place to rest", e.Valve)
 }
 
+// Sentence returns the fault for a person, in full sentences.
+func (e *HuntError) Sentence() string {
+	return "With this fault the " + e.Valve + " finds no place to rest: a real unit would shift back and forth."
+}
+
 // A WordError reports a word that the model does not know.
 type WordError struct{ What, Word string }
 

@@ -101,6 +101,11 @@ func (e *SettleError) Error() string {
 	return fmt.Sprintf("network: the flow at node %s did not settle, %.3g m³/s are out of balance", e.Node, e.Imbalance)
 }
 
+// Sentence returns the fault for a person, in full sentences.
+func (e *SettleError) Sentence() string {
+	return "The flows at " + e.Node + " do not come to balance, so there is no answer for this state."
+}
+
 // Balance is how exactly the flows of a solution balance at each node, relative
 // to the largest flow.
 const Balance = 1e-10

@@ -397,3 +397,32 @@ func TestUntiedNodeIsNamed(t *testing.T) {
 	require.ErrorAs(t, err, &settle)
 	assert.Contains(t, err.Error(), "lost")
 }
+
+// Whatever the net, an answer is finite and balances, or there is none.
+func FuzzSolve(f *testing.F) {
+	f.Add(uint64(1), 1e6, 50.0, 4.0)
+	f.Add(uint64(7), 0.0, -1e9, 0.0)
+	f.Add(uint64(3), math.NaN(), math.Inf(1), -1.0)
+	f.Fuzz(func(t *testing.T, seed uint64, pressure, preload, span float64) {
+		r := rand.New(rand.NewPCG(seed, 1))
+		nodes := 3 + r.IntN(8)
+		n := random(r, nodes, nodes*2, func() network.Element {
+			e := network.Element{R: 1 + 1e3*r.Float64(), K: r.Float64(), Preload: preload, Span: span}
+			if r.IntN(3) == 0 {
+				e.Kind, e.Senses = network.Spool, []network.Sense{{Node: r.IntN(nodes), Area: 1}}
+			}
+			return e
+		})
+		n.Nodes[1].Pressure = pressure
+		s, err := n.Solve(nil)
+		if err != nil {
+			return
+		}
+		for i, p := range s.Pressure {
+			if !n.Nodes[i].Fixed && (math.IsNaN(p) || math.IsInf(p, 0)) {
+				t.Errorf("node %d is %g", i, p)
+			}
+		}
+		conserves(t, n, s)
+	})
+}
