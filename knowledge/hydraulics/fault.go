@@ -20,165 +20,256 @@ type Fault struct {
 type FaultModel struct {
 	ID, Mode string
 	// Means says in words what Severity 0 to 1 stands for.
-	Means string
-	do    func(c *condition, s float64)
+	Means      string
+	does, also effect
 }
 
-// to moves a parameter from its healthy value toward worst, evenly by factor:
-// gaps and orifices are felt by their powers.
-func to(p param, worst float64) func(*condition, float64) {
-	return func(c *condition, s float64) { c.v[p] *= math.Pow(worst/Parameters[p].Value.SI, s) }
+// An effect is one change of the model: what, of which parameter, how far at
+// severity 1. Effects are data, which cost a download less than functions do.
+type effect struct {
+	op op
+	p  param
+	x  float64
 }
 
-func all(fs ...func(*condition, float64)) func(*condition, float64) {
-	return func(c *condition, s float64) {
-		for _, f := range fs {
-			f(c, s)
-		}
-	}
-}
+type op uint8
 
-const millimetre = 1e-3
+const (
+	doNothing     op = iota
+	doToward         // moves p toward x, evenly by factor: gaps and orifices are felt by their powers
+	doAdd            // adds x to p
+	doWeaken         // takes a share x of p
+	doCutGovernor    // no current; a cut wire knows no degrees
+	doCutOverdrive
+	doCutLockup
+	doCutAll
+	doFullGovernor
+	doNoSpeed
+	doNoPump
+	doHoldKickdown // x is the hold
+	doHoldBoost
+	doHold12
+	doHold23
+	doHold34
+	doHoldLockup
+	doStickRegulator // x 1: open, 0: shut
+	doStickGovernor
+	doStickThrottle
+	doOffset
+	doAir
+	doBall
+	doAstray
+	doLoseTravel
+	doLeastLever
+	doLag
+	doSeatFourth
+	doSeatLockup
+	doLoseAccumulator
+	doLoseOverdrive
+	doLoseControl
+	doTrap // air
+)
 
 // FaultModels lists every fault that the model knows, by catalogue id. Severities
 // are invented for the demo: at 1 the fault is as bad as the trade describes it.
 var FaultModels = []FaultModel{
-	{"accumulator-piston-cracked", "", "a crack up to 4 mm across", to(accumulatorLeak, 4*millimetre)},
-	{"accumulator-seal-worn", "", "a leak up to a hole of 2.5 mm", to(accumulatorLeak, 2.5*millimetre)},
-	{"accumulator-spring-broken", "", "less of its force, down to none", func(c *condition, s float64) { c.lost.accumulator = s }},
-	{"boost-valve-stuck", "off", "held in its place without boost", held(func(c *condition) *hold { return &c.boost }, down)},
-	{"boost-valve-stuck", "on", "held in its place with boost", held(func(c *condition) *hold { return &c.boost }, up)},
-	{"case-connector-corroded", "governor", "no current", cut(0)},
-	{"case-connector-corroded", "overdrive", "no current", cut(1)},
-	{"case-connector-corroded", "lockup", "no current", cut(2)},
-	{"check-ball-missing", "", "how far the ball's seat lets back", func(c *condition, s float64) { c.ball = math.Max(c.ball, s) }},
-	{"computer-driver-fault", "governor", "no current", cut(0)},
-	{"computer-driver-fault", "overdrive", "no current", cut(1)},
-	{"computer-driver-fault", "lockup", "no current", cut(2)},
-	{"computer-driver-fault", "governor-on", "full current", func(c *condition, s float64) { c.fullGovernor = s > 0 }},
-	{"converter-clutch-solenoid-coil-open", "", "no current", cut(2)},
-	{"converter-clutch-solenoid-coil-shorted", "", "no current", cut(2)},
-	{"converter-clutch-solenoid-leaking", "", "a leak when energized, up to its whole vent", func(c *condition, s float64) { c.lockupSeat = s * c.v[solenoidVentD] }},
-	{"converter-clutch-valve-stuck", "off", "held off", held(func(c *condition) *hold { return &c.lockup }, down)},
-	{"converter-clutch-valve-stuck", "on", "held on", held(func(c *condition) *hold { return &c.lockup }, up)},
-	{"converter-drive-broken", "", "the pump stands still", func(c *condition, s float64) { c.noPump = c.noPump || s > 0 }},
-	{"cooler-restricted", "", "cooler narrowed to a hole of 1 mm", to(coolerD, 1*millimetre)},
-	{"drainback-valve-stuck", "", "valve nearly shut, a hole of 0.8 mm", to(coolerD, 0.8*millimetre)},
-	{"filter-loose", "", "air, up to 95 % of what is drawn", aired(0.95)},
-	{"filter-plugged", "", "filter narrowed to a hole of 2 mm", to(filterD, 2*millimetre)},
-	{"fluid-degraded", "", "viscosity down to 60 %", to(thinning, 0.6)},
-	{"fluid-low", "", "air, up to 95 % of what is drawn", aired(0.95)},
-	{"fluid-overfull", "", "air, up to 90 % of what is drawn", aired(0.9)},
-	{"fluid-water", "", "viscosity down to 70 %", to(thinning, 0.7)},
-	{"fluid-wrong", "thick", "viscosity up to double", to(thinning, 2)},
-	{"fluid-wrong", "thin", "viscosity down to 60 %", to(thinning, 0.6)},
-	{"front-clutch-seals", "", "a gap up to 0.15 mm round the piston", to(frontClutchSeal, 0.15*millimetre)},
-	{"front-servo-leak", "across", "a gap up to 0.25 mm between the sides, a broken ring or a crack", to(servoSeal, 0.25*millimetre)},
-	{"front-servo-leak", "out", "a gap up to 0.25 mm to the case", to(servoRing, 0.25*millimetre)},
-	{"governor-passage-blocked", "blocked", "supply narrowed to a hole of 0.2 mm", to(governorSupplyD, 0.2*millimetre)},
-	{"governor-passage-blocked", "leaking", "a leak up to a hole of 3 mm", to(governorBleedD, 3*millimetre)},
-	{"governor-sensor-dead", "high", "the computer cuts the current", cut(0)},
-	{"governor-sensor-dead", "low", "it reads full pressure, so the computer asks for less", func(c *condition, s float64) { c.offset = s * 100 * psiSI }},
-	{"governor-sensor-offset", "reads-low", "up to 30 psi less than there is", func(c *condition, s float64) { c.offset -= 30 * s * psiSI }},
-	{"governor-sensor-offset", "reads-high", "up to 30 psi more than there is", func(c *condition, s float64) { c.offset += 30 * s * psiSI }},
-	{"governor-solenoid-coil-open", "", "no current", cut(0)},
-	{"governor-solenoid-coil-shorted", "", "no current, for the computer shuts it off", cut(0)},
-	{"governor-solenoid-stuck-closed", "", "supply held back, at 1 shut", func(c *condition, s float64) { c.governor = 0.15 * (1 - s) }},
-	{"governor-solenoid-stuck-open", "", "supply held open, at 1 fully", func(c *condition, s float64) { c.governor = 0.9 + 0.1*s }},
-	{"harness-open", "governor", "no current", cut(0)},
-	{"harness-open", "overdrive", "no current", cut(1)},
-	{"harness-open", "lockup", "no current", cut(2)},
-	{"harness-short", "governor-on", "control wire to ground: full current", func(c *condition, s float64) { c.fullGovernor = s > 0 }},
-	{"harness-short", "governor-off", "the computer shuts it off", cut(0)},
-	{"harness-short", "lockup-off", "the computer shuts it off", cut(2)},
-	{"harness-short", "overdrive-off", "the computer shuts it off", cut(1)},
-	{"input-shaft-rings-worn", "shaft", "a clearance up to 0.16 mm", to(rearClutchRings, 0.16*millimetre)},
-	{"input-shaft-rings-worn", "support", "a clearance up to 0.16 mm", to(frontClutchRings, 0.16*millimetre)},
-	{"internal-wiring-open", "governor", "no current", cut(0)},
-	{"internal-wiring-open", "overdrive", "no current", cut(1)},
-	{"internal-wiring-open", "lockup", "no current", cut(2)},
-	{"kickdown-valve-stuck", "back", "does not follow the lever, up to all its travel", func(c *condition, s float64) { c.lostTravel, c.kickdown = s, down }},
-	{"kickdown-valve-stuck", "forward", "stays forward, up to half its travel", func(c *condition, s float64) { c.leastLever, c.kickdown = 0.5*s, up }},
-	{"linkage-misadjusted", "", "manual valve between its ranges", astray},
-	{"manual-valve-misaligned", "", "manual valve between its ranges", astray},
-	{"overdrive-accumulator-seal-worn", "", "a leak up to a hole of 3.5 mm", to(overdriveAccumulatorLeak, 3.5*millimetre)},
-	{"overdrive-accumulator-spring-broken", "", "less of its force, down to none", func(c *condition, s float64) { c.lost.overdrive = s }},
-	{"overdrive-check-valve", "open", "bleeds up to a hole of 4.5 mm", to(overdriveBleedD, 4.5*millimetre)},
-	{"overdrive-check-valve", "plugged", "does not bleed and traps air", all(to(overdriveBleedD, 0.02*millimetre), func(c *condition, s float64) { c.lost.trapped = s })},
-	{"overdrive-feed-blocked", "", "feed narrowed to a hole of 0.15 mm", to(overdriveFeedD, 0.15*millimetre)},
-	{"overdrive-piston-seal", "", "a gap up to 0.12 mm round the piston", to(overdriveSeal, 0.12*millimetre)},
-	{"overdrive-solenoid-coil-open", "", "no current", cut(1)},
-	{"overdrive-solenoid-coil-shorted", "", "no current", cut(1)},
-	{"overdrive-solenoid-leaking", "", "a leak when energized, up to its whole vent", func(c *condition, s float64) { c.fourthSeat = s * c.v[solenoidVentD] }},
-	{"overdrive-switch-fault", "", "fourth is never commanded", cut(1)},
-	{"pump-bushing-worn", "", "a leak of converter oil up to a hole of 7 mm, and pump gears that run off center by up to 0.2 mm", all(to(bushingD, 7*millimetre), to(pumpGap, 0.2*millimetre))},
-	{"pump-worn", "", "a clearance up to 0.3 mm", to(pumpGap, 0.3*millimetre)},
-	{"rear-clutch-seals", "", "a gap up to 0.15 mm round the piston", to(rearClutchSeal, 0.15*millimetre)},
-	{"rear-servo-leak", "", "a gap up to 0.25 mm round the piston", to(rearServoSeal, 0.25*millimetre)},
-	{"regulator-set-high", "", "up to 60 psi too high in D", func(c *condition, s float64) { c.v[regulatorSpring] += 60 * s * psiSI }},
-	{"regulator-spring-weak", "", "down to a quarter of its force", func(c *condition, s float64) { c.v[regulatorSpring] *= 1 - 0.75*s }},
-	{"regulator-stuck-high", "", "held with its exhaust up to shut", func(c *condition, s float64) { c.regulator = 0.15 * (1 - s) * (1 - s) }},
-	{"regulator-stuck-low", "", "held with its exhaust up to wide open", func(c *condition, s float64) { c.regulator = 0.3 + 0.7*s }},
-	{"separator-plate-damaged", "across", "a gap up to 0.25 mm between shift circuits", to(plateGap, 0.25*millimetre)},
-	{"separator-plate-damaged", "out", "a gap up to 0.15 mm under the body", to(bodyGap, 0.15*millimetre)},
-	{"separator-plate-superseded", "", "lock-up vent down to 2 mm", to(lockupVentD, 2*millimetre)},
-	{"shift-control-valve-stuck", "", "the 1-2 shift is not softened", func(c *condition, s float64) { c.lost.control = s > 0 }},
-	{"shift-valve-1-2-stuck", "down", "held down", held(func(c *condition) *hold { return &c.shift12 }, down)},
-	{"shift-valve-1-2-stuck", "up", "held up", held(func(c *condition) *hold { return &c.shift12 }, up)},
-	{"shift-valve-2-3-stuck", "down", "held down", held(func(c *condition) *hold { return &c.shift23 }, down)},
-	{"shift-valve-2-3-stuck", "up", "held up", held(func(c *condition) *hold { return &c.shift23 }, up)},
-	{"shift-valve-3-4-stuck", "down", "held down", held(func(c *condition) *hold { return &c.shift34 }, down)},
-	{"shift-valve-3-4-stuck", "up", "held up", held(func(c *condition) *hold { return &c.shift34 }, up)},
-	{"shift-valve-3-4-stuck", "part-way", "its passage narrowed to a hole of 0.4 mm", to(overdriveD, 0.4*millimetre)},
-	{"shuttle-valve-stuck", "", "front servo's feeds narrowed to a hole of 0.6 mm", to(servoD, 0.6*millimetre)},
-	{"speed-sensor-faulty", "", "no speed is seen", func(c *condition, s float64) { c.noSpeed = c.noSpeed || s > 0 }},
-	{"switch-valve-worn", "", "a clearance up to 0.4 mm", to(switchLeak, 0.4*millimetre)},
-	{"throttle-actuator-fault", "low", "the lever does not follow, at 1 at all", func(c *condition, s float64) { c.lostTravel = math.Max(c.lostTravel, s) }},
-	{"throttle-actuator-fault", "high", "the lever stays out, up to half its travel", func(c *condition, s float64) { c.leastLever = math.Max(c.leastLever, 0.5*s) }},
-	{"throttle-cable-loose", "", "the lever lags, up to half its travel", func(c *condition, s float64) { c.lag += 0.5 * s }},
-	{"throttle-cable-tight", "", "the lever leads, up to half its travel", func(c *condition, s float64) { c.lag -= 0.5 * s }},
-	{"throttle-lever-sticking", "", "the lever stays out, up to half its travel", func(c *condition, s float64) { c.leastLever = math.Max(c.leastLever, 0.5*s) }},
-	{"throttle-pressure-set-wrong", "low", "up to half of the pressure is missing", func(c *condition, s float64) { c.lostTravel = math.Max(c.lostTravel, 0.5*s) }},
-	{"throttle-pressure-set-wrong", "high", "up to a third of the pressure stands at idle", func(c *condition, s float64) { c.leastLever = math.Max(c.leastLever, 0.33*s) }},
-	{"throttle-valve-stuck", "low", "held shut", func(c *condition, s float64) { c.throttle = 0.1 * (1 - s) }},
-	{"throttle-valve-stuck", "high", "held open, up to all its travel", func(c *condition, s float64) { c.throttle = 0.3 + 0.7*s }},
-	{"transmission-relay-fault", "", "no current anywhere", all(cut(0), cut(1), cut(2))},
-	{"valve-body-screws-wrong", "", "a gap up to 0.15 mm under the body's lands", to(bodyGap, 0.15*millimetre)},
-	{"valve-body-warped", "", "a gap up to 0.2 mm under the body's lands", to(bodyGap, 0.2*millimetre)},
+	{"accumulator-piston-cracked", "", "a crack up to 4 mm across", effect{doToward, accumulatorLeak, 4 * mm}, effect{}},
+	{"accumulator-seal-worn", "", "a leak up to a hole of 2.5 mm", effect{doToward, accumulatorLeak, 2.5 * mm}, effect{}},
+	{"accumulator-spring-broken", "", "less of its force, down to none", effect{doLoseAccumulator, 0, 1}, effect{}},
+	{"boost-valve-stuck", "off", "held in its place without boost", effect{doHoldBoost, 0, 1}, effect{}},
+	{"boost-valve-stuck", "on", "held in its place with boost", effect{doHoldBoost, 0, 2}, effect{}},
+	{"case-connector-corroded", "governor", "no current", effect{doCutGovernor, 0, 1}, effect{}},
+	{"case-connector-corroded", "overdrive", "no current", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"case-connector-corroded", "lockup", "no current", effect{doCutLockup, 0, 1}, effect{}},
+	{"check-ball-missing", "", "how far the ball's seat lets back", effect{doBall, 0, 1}, effect{}},
+	{"computer-driver-fault", "governor", "no current", effect{doCutGovernor, 0, 1}, effect{}},
+	{"computer-driver-fault", "overdrive", "no current", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"computer-driver-fault", "lockup", "no current", effect{doCutLockup, 0, 1}, effect{}},
+	{"computer-driver-fault", "governor-on", "full current", effect{doFullGovernor, 0, 1}, effect{}},
+	{"converter-clutch-solenoid-coil-open", "", "no current", effect{doCutLockup, 0, 1}, effect{}},
+	{"converter-clutch-solenoid-coil-shorted", "", "no current", effect{doCutLockup, 0, 1}, effect{}},
+	{"converter-clutch-solenoid-leaking", "", "a leak when energized, up to its whole vent", effect{doSeatLockup, 0, 1}, effect{}},
+	{"converter-clutch-valve-stuck", "off", "held off", effect{doHoldLockup, 0, 1}, effect{}},
+	{"converter-clutch-valve-stuck", "on", "held on", effect{doHoldLockup, 0, 2}, effect{}},
+	{"converter-drive-broken", "", "the pump stands still", effect{doNoPump, 0, 1}, effect{}},
+	{"cooler-restricted", "", "cooler narrowed to a hole of 1 mm", effect{doToward, coolerD, 1 * mm}, effect{}},
+	{"drainback-valve-stuck", "", "valve nearly shut, a hole of 0.8 mm", effect{doToward, coolerD, 0.8 * mm}, effect{}},
+	{"filter-loose", "", "air, up to 95 % of what is drawn", effect{doAir, 0, 0.95}, effect{}},
+	{"filter-plugged", "", "filter narrowed to a hole of 2 mm", effect{doToward, filterD, 2 * mm}, effect{}},
+	{"fluid-degraded", "", "viscosity down to 60 %", effect{doToward, thinning, 0.6}, effect{}},
+	{"fluid-low", "", "air, up to 95 % of what is drawn", effect{doAir, 0, 0.95}, effect{}},
+	{"fluid-overfull", "", "air, up to 90 % of what is drawn", effect{doAir, 0, 0.9}, effect{}},
+	{"fluid-water", "", "viscosity down to 70 %", effect{doToward, thinning, 0.7}, effect{}},
+	{"fluid-wrong", "thick", "viscosity up to double", effect{doToward, thinning, 2}, effect{}},
+	{"fluid-wrong", "thin", "viscosity down to 60 %", effect{doToward, thinning, 0.6}, effect{}},
+	{"front-clutch-seals", "", "a gap up to 0.15 mm round the piston", effect{doToward, frontClutchSeal, 0.15 * mm}, effect{}},
+	{"front-servo-leak", "across", "a gap up to 0.25 mm between the sides, a broken ring or a crack", effect{doToward, servoSeal, 0.25 * mm}, effect{}},
+	{"front-servo-leak", "out", "a gap up to 0.25 mm to the case", effect{doToward, servoRing, 0.25 * mm}, effect{}},
+	{"governor-passage-blocked", "blocked", "supply narrowed to a hole of 0.2 mm", effect{doToward, governorSupplyD, 0.2 * mm}, effect{}},
+	{"governor-passage-blocked", "leaking", "a leak up to a hole of 3 mm", effect{doToward, governorBleedD, 3 * mm}, effect{}},
+	{"governor-sensor-dead", "high", "the computer cuts the current", effect{doCutGovernor, 0, 1}, effect{}},
+	{"governor-sensor-dead", "low", "it reads full pressure, so the computer asks for less", effect{doOffset, 0, 100 * psi}, effect{}},
+	{"governor-sensor-offset", "reads-low", "up to 30 psi less than there is", effect{doOffset, 0, -30 * psi}, effect{}},
+	{"governor-sensor-offset", "reads-high", "up to 30 psi more than there is", effect{doOffset, 0, 30 * psi}, effect{}},
+	{"governor-solenoid-coil-open", "", "no current", effect{doCutGovernor, 0, 1}, effect{}},
+	{"governor-solenoid-coil-shorted", "", "no current, for the computer shuts it off", effect{doCutGovernor, 0, 1}, effect{}},
+	{"governor-solenoid-stuck-closed", "", "supply held back, at 1 shut", effect{doStickGovernor, 0, 0}, effect{}},
+	{"governor-solenoid-stuck-open", "", "supply held open, at 1 fully", effect{doStickGovernor, 0, 1}, effect{}},
+	{"harness-open", "governor", "no current", effect{doCutGovernor, 0, 1}, effect{}},
+	{"harness-open", "overdrive", "no current", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"harness-open", "lockup", "no current", effect{doCutLockup, 0, 1}, effect{}},
+	{"harness-short", "governor-on", "control wire to ground: full current", effect{doFullGovernor, 0, 1}, effect{}},
+	{"harness-short", "governor-off", "the computer shuts it off", effect{doCutGovernor, 0, 1}, effect{}},
+	{"harness-short", "lockup-off", "the computer shuts it off", effect{doCutLockup, 0, 1}, effect{}},
+	{"harness-short", "overdrive-off", "the computer shuts it off", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"input-shaft-rings-worn", "shaft", "a clearance up to 0.16 mm", effect{doToward, rearClutchRings, 0.16 * mm}, effect{}},
+	{"input-shaft-rings-worn", "support", "a clearance up to 0.16 mm", effect{doToward, frontClutchRings, 0.16 * mm}, effect{}},
+	{"internal-wiring-open", "governor", "no current", effect{doCutGovernor, 0, 1}, effect{}},
+	{"internal-wiring-open", "overdrive", "no current", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"internal-wiring-open", "lockup", "no current", effect{doCutLockup, 0, 1}, effect{}},
+	{"kickdown-valve-stuck", "back", "does not follow the lever, up to all its travel", effect{doLoseTravel, 0, 1}, effect{doHoldKickdown, 0, 1}},
+	{"kickdown-valve-stuck", "forward", "stays forward, up to half its travel", effect{doLeastLever, 0, 0.5}, effect{doHoldKickdown, 0, 2}},
+	{"linkage-misadjusted", "", "manual valve between its ranges", effect{doAstray, 0, 1}, effect{}},
+	{"manual-valve-misaligned", "", "manual valve between its ranges", effect{doAstray, 0, 1}, effect{}},
+	{"overdrive-accumulator-seal-worn", "", "a leak up to a hole of 3.5 mm", effect{doToward, overdriveAccumulatorLeak, 3.5 * mm}, effect{}},
+	{"overdrive-accumulator-spring-broken", "", "less of its force, down to none", effect{doLoseOverdrive, 0, 1}, effect{}},
+	{"overdrive-check-valve", "open", "bleeds up to a hole of 4.5 mm", effect{doToward, overdriveBleedD, 4.5 * mm}, effect{}},
+	{"overdrive-check-valve", "plugged", "does not bleed and traps air", effect{doToward, overdriveBleedD, 0.02 * mm}, effect{doTrap, 0, 1}},
+	{"overdrive-feed-blocked", "", "feed narrowed to a hole of 0.15 mm", effect{doToward, overdriveFeedD, 0.15 * mm}, effect{}},
+	{"overdrive-piston-seal", "", "a gap up to 0.12 mm round the piston", effect{doToward, overdriveSeal, 0.12 * mm}, effect{}},
+	{"overdrive-solenoid-coil-open", "", "no current", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"overdrive-solenoid-coil-shorted", "", "no current", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"overdrive-solenoid-leaking", "", "a leak when energized, up to its whole vent", effect{doSeatFourth, 0, 1}, effect{}},
+	{"overdrive-switch-fault", "", "fourth is never commanded", effect{doCutOverdrive, 0, 1}, effect{}},
+	{"pump-bushing-worn", "", "a leak of converter oil up to a hole of 7 mm, and pump gears that run off center by up to 0.2 mm", effect{doToward, bushingD, 7 * mm}, effect{doToward, pumpGap, 0.2 * mm}},
+	{"pump-worn", "", "a clearance up to 0.3 mm", effect{doToward, pumpGap, 0.3 * mm}, effect{}},
+	{"rear-clutch-seals", "", "a gap up to 0.15 mm round the piston", effect{doToward, rearClutchSeal, 0.15 * mm}, effect{}},
+	{"rear-servo-leak", "", "a gap up to 0.25 mm round the piston", effect{doToward, rearServoSeal, 0.25 * mm}, effect{}},
+	{"regulator-set-high", "", "up to 60 psi too high in D", effect{doAdd, regulatorSpring, 60 * psi}, effect{}},
+	{"regulator-spring-weak", "", "down to a quarter of its force", effect{doWeaken, regulatorSpring, 0.75}, effect{}},
+	{"regulator-stuck-high", "", "held with its exhaust up to shut", effect{doStickRegulator, 0, 0}, effect{}},
+	{"regulator-stuck-low", "", "held with its exhaust up to wide open", effect{doStickRegulator, 0, 1}, effect{}},
+	{"separator-plate-damaged", "across", "a gap up to 0.25 mm between shift circuits", effect{doToward, plateGap, 0.25 * mm}, effect{}},
+	{"separator-plate-damaged", "out", "a gap up to 0.15 mm under the body", effect{doToward, bodyGap, 0.15 * mm}, effect{}},
+	{"separator-plate-superseded", "", "lock-up vent down to 2 mm", effect{doToward, lockupVentD, 2 * mm}, effect{}},
+	{"shift-control-valve-stuck", "", "the 1-2 shift is not softened", effect{doLoseControl, 0, 1}, effect{}},
+	{"shift-valve-1-2-stuck", "down", "held down", effect{doHold12, 0, 1}, effect{}},
+	{"shift-valve-1-2-stuck", "up", "held up", effect{doHold12, 0, 2}, effect{}},
+	{"shift-valve-2-3-stuck", "down", "held down", effect{doHold23, 0, 1}, effect{}},
+	{"shift-valve-2-3-stuck", "up", "held up", effect{doHold23, 0, 2}, effect{}},
+	{"shift-valve-3-4-stuck", "down", "held down", effect{doHold34, 0, 1}, effect{}},
+	{"shift-valve-3-4-stuck", "up", "held up", effect{doHold34, 0, 2}, effect{}},
+	{"shift-valve-3-4-stuck", "part-way", "its passage narrowed to a hole of 0.4 mm", effect{doToward, overdriveD, 0.4 * mm}, effect{}},
+	{"shuttle-valve-stuck", "", "front servo's feeds narrowed to a hole of 0.6 mm", effect{doToward, servoD, 0.6 * mm}, effect{}},
+	{"speed-sensor-faulty", "", "no speed is seen", effect{doNoSpeed, 0, 1}, effect{}},
+	{"switch-valve-worn", "", "a clearance up to 0.4 mm", effect{doToward, switchLeak, 0.4 * mm}, effect{}},
+	{"throttle-actuator-fault", "low", "the lever does not follow, at 1 at all", effect{doLoseTravel, 0, 1}, effect{}},
+	{"throttle-actuator-fault", "high", "the lever stays out, up to half its travel", effect{doLeastLever, 0, 0.5}, effect{}},
+	{"throttle-cable-loose", "", "the lever lags, up to half its travel", effect{doLag, 0, 0.5}, effect{}},
+	{"throttle-cable-tight", "", "the lever leads, up to half its travel", effect{doLag, 0, -0.5}, effect{}},
+	{"throttle-lever-sticking", "", "the lever stays out, up to half its travel", effect{doLeastLever, 0, 0.5}, effect{}},
+	{"throttle-pressure-set-wrong", "low", "up to half of the pressure is missing", effect{doLoseTravel, 0, 0.5}, effect{}},
+	{"throttle-pressure-set-wrong", "high", "up to a third of the pressure stands at idle", effect{doLeastLever, 0, 0.33}, effect{}},
+	{"throttle-valve-stuck", "low", "held shut", effect{doStickThrottle, 0, 0}, effect{}},
+	{"throttle-valve-stuck", "high", "held open, up to all its travel", effect{doStickThrottle, 0, 1}, effect{}},
+	{"transmission-relay-fault", "", "no current anywhere", effect{doCutAll, 0, 1}, effect{}},
+	{"valve-body-screws-wrong", "", "a gap up to 0.15 mm under the body's lands", effect{doToward, bodyGap, 0.15 * mm}, effect{}},
+	{"valve-body-warped", "", "a gap up to 0.2 mm under the body's lands", effect{doToward, bodyGap, 0.2 * mm}, effect{}},
 }
 
-var psiSI = quantity.PSI.SI(1)
-
-// cut takes the current from the governor, overdrive or converter clutch
-// solenoid. A cut wire knows no degrees.
-func cut(which int) func(*condition, float64) {
-	return func(c *condition, s float64) {
-		if s > 0 {
-			*[]*bool{&c.noGovernor, &c.noOverdrive, &c.noLockup}[which] = true
+// do makes the change at a severity over 0.
+func (e effect) do(c *condition, s float64) {
+	x := e.x * s
+	p := &c.v[e.p]
+	switch e.op {
+	case doToward:
+		*p *= math.Pow(e.x/Parameters[e.p].SI, s)
+	case doAdd:
+		*p += x
+	case doWeaken:
+		*p *= 1 - x
+	case doCutGovernor:
+		c.noGovernor = true
+	case doCutOverdrive:
+		c.noOverdrive = true
+	case doCutLockup:
+		c.noLockup = true
+	case doCutAll:
+		c.noGovernor, c.noOverdrive, c.noLockup = true, true, true
+	case doFullGovernor:
+		c.fullGovernor = true
+	case doNoSpeed:
+		c.noSpeed = true
+	case doNoPump:
+		c.noPump = true
+	case doHoldKickdown:
+		c.kickdown = hold(e.x)
+	case doHoldBoost:
+		c.boost = hold(e.x)
+	case doHold12:
+		c.shift12 = hold(e.x)
+	case doHold23:
+		c.shift23 = hold(e.x)
+	case doHold34:
+		c.shift34 = hold(e.x)
+	case doHoldLockup:
+		c.lockup = hold(e.x)
+	case doStickRegulator:
+		c.regulator = 0.3 + 0.7*s
+		if e.x == 0 {
+			c.regulator = 0.15 * (1 - s) * (1 - s)
 		}
+	case doStickGovernor:
+		c.governor = 0.9 + 0.1*s
+		if e.x == 0 {
+			c.governor = 0.15 * (1 - s)
+		}
+	case doStickThrottle:
+		c.throttle = 0.3 + 0.7*s
+		if e.x == 0 {
+			c.throttle = 0.1 * (1 - s)
+		}
+	case doOffset:
+		c.offset += x
+	case doAir:
+		c.air = 1 - (1-c.air)*(1-x)
+	case doBall:
+		c.ball = math.Max(c.ball, x)
+	case doAstray:
+		c.misaligned = math.Max(c.misaligned, x)
+	case doLoseTravel:
+		c.lostTravel = math.Max(c.lostTravel, x)
+	case doLeastLever:
+		c.leastLever = math.Max(c.leastLever, x)
+	case doLag:
+		c.lag += x
+	case doSeatFourth:
+		c.fourthSeat = s * c.v[solenoidVentD]
+	case doSeatLockup:
+		c.lockupSeat = s * c.v[solenoidVentD]
+	case doLoseAccumulator:
+		c.lost.accumulator = s
+	case doLoseOverdrive:
+		c.lost.overdrive = s
+	case doLoseControl:
+		c.lost.control = true
+	case doTrap:
+		c.lost.trapped = s
 	}
 }
 
-func held(valve func(*condition) *hold, at hold) func(*condition, float64) {
-	return func(c *condition, s float64) {
-		if s > 0 {
-			*valve(c) = at
-		}
-	}
+// do makes the model's changes at a severity over 0.
+func (m *FaultModel) do(c *condition, s float64) {
+	m.does.do(c, s)
+	m.also.do(c, s)
 }
-
-func aired(most float64) func(*condition, float64) {
-	return func(c *condition, s float64) { c.air = 1 - (1-c.air)*(1-most*s) }
-}
-
-func astray(c *condition, s float64) { c.misaligned = math.Max(c.misaligned, s) }
 
 // Graded reports whether more severity makes the fault worse: a cut wire is a cut
 // wire.
 func (m *FaultModel) Graded() bool {
 	var half, whole condition
 	for i := range Parameters {
-		half.v[i], whole.v[i] = Parameters[i].Value.SI, Parameters[i].Value.SI
+		half.v[i], whole.v[i] = Parameters[i].SI, Parameters[i].SI
 	}
 	half.governor, whole.governor = -1, -1
 	m.do(&half, 0.5)

@@ -129,7 +129,7 @@ func (f Filling) Run(steps int) (points []FillPoint, rest quantity.Pressure, err
 			}
 		}
 	}
-	slices.Sort(marks)
+	by(marks, func(x float64) float64 { return x })
 	marks = slices.Compact(marks)
 	volume := func(p float64, from bool) float64 {
 		v := f.Soft * p

@@ -266,7 +266,7 @@ func (f *fitter) admit(c Cell) error {
 
 // sigma is the standard uncertainty of a reading and of the model of it.
 func sigma(reading, u float64) float64 {
-	return math.Hypot(u, spread*math.Abs(reading)+grade*psiSI)
+	return math.Hypot(u, spread*math.Abs(reading)+grade*psi)
 }
 
 func (f *fitter) setting(g Gauge) Setting {
@@ -500,7 +500,7 @@ func (f *fitter) next(fit Fit) []Proposal {
 				case math.IsNaN(x) && math.IsNaN(y):
 					apart = 0
 				case !math.IsNaN(x) && !math.IsNaN(y):
-					d := (x - y) / sigma((x+y)/2, grade*psiSI)
+					d := (x - y) / sigma((x+y)/2, grade*psi)
 					apart = 1 - math.Exp(-d*d/8) // of two normal distributions, Bhattacharyya
 				}
 				p.Parts += 2 * fit.Share[a] * fit.Share[b] * apart

@@ -57,50 +57,72 @@ const (
 	half       = 0.6
 )
 
-// at is a setting as the checks describe them. Wheels that turn in a gear turn at
-// a speed which follows from the engine's; the road speeds here are those of a
+// A test is a Gauge and its setting in the short. Wheels that turn in a gear turn
+// at a speed which follows from the engine's; the road speeds here are those of a
 // 3.54 axle and a 31 in tire (invented for the demo).
-func at(r unit.Range, throttle, rpm, mph float64, before unit.Gear) Setting {
-	return Setting{Range: r, Throttle: quantity.Ratio(throttle), Engine: quantity.Rotation(quantity.RPM.SI(rpm)),
-		Road: quantity.Speed(quantity.MilePerHour.SI(mph)), Before: before, ByHand: true}
+type test struct {
+	check, observation, acceptance string
+	reads                          Reads
+	port                           string
+	gear                           unit.Gear
+	in                             unit.Range
+	throttle, rpm, mph             float64
+	before                         unit.Gear
+	asked                          asked
 }
 
-func (s Setting) commanded(fourth, lockup bool) Setting {
-	s.Fourth, s.Lockup, s.ByHand = fourth, lockup, false
-	return s
-}
+// asked is what the computer is asked for in a test.
+type asked uint8
 
-func (s Setting) relayOut() Setting {
-	s.RelayOut = true
-	return s
+const (
+	byHand asked = iota // nothing; the lever is moved by hand
+	fourthAsked
+	lockupAsked
+	both
+	relayOut
+)
+
+var tests = [...]test{
+	{"line-pressure-manual-1", "line-idle", "line-drive-idle", OnePort, "line", "", unit.ManualOne, 0, 1000, 10, "", byHand},
+	{"line-pressure-manual-1", "servo-difference", "rear-servo-difference", Difference, "rear-servo", "", unit.ManualOne, 0, 1000, 10, "", byHand},
+	{"line-pressure-manual-2", "line-idle", "line-drive-idle", OnePort, "line", "", unit.ManualTwo, 0, 1000, 18, "", byHand},
+	{"line-pressure-manual-2", "line-full", "line-drive-full", OnePort, "line", "", unit.ManualTwo, justBefore, 1000, 18, unit.ManualSecond, byHand},
+	{"line-pressure-manual-2", "servo-in-second", "front-servo-in-second", OnePort, "front-servo", "", unit.ManualTwo, 0, 1000, 18, "", byHand},
+	{"line-pressure-drive", "third", "", Reached, "", unit.Third, unit.Drive, 0, 1600, 41, "", byHand},
+	{"line-pressure-drive", "line-idle", "line-drive-idle", OnePort, "line", "", unit.Drive, 0, 1600, 41, "", byHand},
+	{"line-pressure-drive", "servo-difference", "front-servo-difference", Difference, "front-servo", unit.Third, unit.Drive, 0, 1600, 41, "", byHand},
+	{"line-pressure-drive", "line-full", "line-drive-full", OnePort, "line", "", unit.Drive, justBefore, 1600, 41, unit.Third, byHand},
+	{"line-pressure-drive", "highest", "forward-line-ceiling", OnePort, "line", "", unit.Drive, justBefore, 1600, 41, unit.Third, byHand},
+	{"line-pressure-reverse", "reverse-idle", "line-reverse-idle", OnePort, "rear-servo", "", unit.ReverseR, 0, 1600, 0, "", byHand},
+	{"line-pressure-reverse", "reverse-full", "line-reverse-full", OnePort, "rear-servo", "", unit.ReverseR, 1, 1600, 0, "", byHand},
+	{"line-pressure-reverse", "residual", "rear-servo-residual", OnePort, "rear-servo", "", unit.Drive, 0, 1600, 41, "", byHand},
+	{"governor-pressure", "standstill", "governor-standstill", OnePort, "governor", "", unit.Drive, 0, 700, 0, "", byHand},
+	{"governor-pressure", "at-speed", "governor-rise", OnePort, "governor", "", unit.Drive, 0, 1200, 30, "", byHand},
+	{"governor-relay-out", "pressure", "governor-relay-out", OnePort, "governor", "", unit.Drive, 0, 700, 0, "", relayOut},
+	{"overdrive-pressure", "comes", "", Reached, "overdrive-clutch", unit.Fourth, unit.Drive, 0, 1500, 55, unit.Third, fourthAsked},
+	{"overdrive-pressure", "closed", "overdrive-clutch-closed", OnePort, "overdrive-clutch", unit.Fourth, unit.Drive, 0, 1500, 55, unit.Third, fourthAsked},
+	{"overdrive-pressure", "half", "overdrive-clutch-half", OnePort, "overdrive-clutch", unit.Fourth, unit.Drive, half, 1800, 65, unit.Third, fourthAsked},
+	{"overdrive-pressure", "full", "overdrive-clutch-full", OnePort, "overdrive-clutch", unit.Fourth, unit.Drive, justBefore, 2100, 75, unit.Third, fourthAsked},
+	{"lockup-line-rise", "rise", "line-rise-lockup", LockupRise, "line", unit.Third, unit.Drive, 0, 1600, 41, unit.Third, lockupAsked},
+	{"lockup-line-rise", "third-lockup", "line-third-lockup", OnePort, "line", unit.Third, unit.Drive, justBefore, 1800, 45, unit.Third, lockupAsked},
+	{"lockup-line-rise", "highest", "line-maximum", OnePort, "line", "", unit.Drive, justBefore, 2100, 75, unit.Third, both},
+	{"cooler-flow-test", "flow", "cooler-flow", CoolerFlow, "", "", unit.NeutralN, 0, 700, 0, "", byHand},
 }
 
 // Gauges lists the readings of the pressure tests, in the order of the tests.
-var Gauges = []Gauge{
-	{"line-pressure-manual-1", "line-idle", "line-drive-idle", OnePort, "line", "", at(unit.ManualOne, 0, 1000, 10, "")},
-	{"line-pressure-manual-1", "servo-difference", "rear-servo-difference", Difference, "rear-servo", "", at(unit.ManualOne, 0, 1000, 10, "")},
-	{"line-pressure-manual-2", "line-idle", "line-drive-idle", OnePort, "line", "", at(unit.ManualTwo, 0, 1000, 18, "")},
-	{"line-pressure-manual-2", "line-full", "line-drive-full", OnePort, "line", "", at(unit.ManualTwo, justBefore, 1000, 18, unit.ManualSecond)},
-	{"line-pressure-manual-2", "servo-in-second", "front-servo-in-second", OnePort, "front-servo", "", at(unit.ManualTwo, 0, 1000, 18, "")},
-	{"line-pressure-drive", "third", "", Reached, "", unit.Third, at(unit.Drive, 0, 1600, 41, "")},
-	{"line-pressure-drive", "line-idle", "line-drive-idle", OnePort, "line", "", at(unit.Drive, 0, 1600, 41, "")},
-	{"line-pressure-drive", "servo-difference", "front-servo-difference", Difference, "front-servo", unit.Third, at(unit.Drive, 0, 1600, 41, "")},
-	{"line-pressure-drive", "line-full", "line-drive-full", OnePort, "line", "", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
-	{"line-pressure-drive", "highest", "forward-line-ceiling", OnePort, "line", "", at(unit.Drive, justBefore, 1600, 41, unit.Third)},
-	{"line-pressure-reverse", "reverse-idle", "line-reverse-idle", OnePort, "rear-servo", "", at(unit.ReverseR, 0, 1600, 0, "")},
-	{"line-pressure-reverse", "reverse-full", "line-reverse-full", OnePort, "rear-servo", "", at(unit.ReverseR, 1, 1600, 0, "")},
-	{"line-pressure-reverse", "residual", "rear-servo-residual", OnePort, "rear-servo", "", at(unit.Drive, 0, 1600, 41, "")},
-	{"governor-pressure", "standstill", "governor-standstill", OnePort, "governor", "", at(unit.Drive, 0, 700, 0, "")},
-	{"governor-pressure", "at-speed", "governor-rise", OnePort, "governor", "", at(unit.Drive, 0, 1200, 30, "")},
-	{"governor-relay-out", "pressure", "governor-relay-out", OnePort, "governor", "", at(unit.Drive, 0, 700, 0, "").relayOut()},
-	{"overdrive-pressure", "comes", "", Reached, "overdrive-clutch", unit.Fourth, at(unit.Drive, 0, 1500, 55, unit.Third).commanded(true, false)},
-	{"overdrive-pressure", "closed", "overdrive-clutch-closed", OnePort, "overdrive-clutch", unit.Fourth, at(unit.Drive, 0, 1500, 55, unit.Third).commanded(true, false)},
-	{"overdrive-pressure", "half", "overdrive-clutch-half", OnePort, "overdrive-clutch", unit.Fourth, at(unit.Drive, half, 1800, 65, unit.Third).commanded(true, false)},
-	{"overdrive-pressure", "full", "overdrive-clutch-full", OnePort, "overdrive-clutch", unit.Fourth, at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, false)},
-	{"lockup-line-rise", "rise", "line-rise-lockup", LockupRise, "line", unit.Third, at(unit.Drive, 0, 1600, 41, unit.Third).commanded(false, true)},
-	{"lockup-line-rise", "third-lockup", "line-third-lockup", OnePort, "line", unit.Third, at(unit.Drive, justBefore, 1800, 45, unit.Third).commanded(false, true)},
-	{"lockup-line-rise", "highest", "line-maximum", OnePort, "line", "", at(unit.Drive, justBefore, 2100, 75, unit.Third).commanded(true, true)},
-	{"cooler-flow-test", "flow", "cooler-flow", CoolerFlow, "", "", at(unit.NeutralN, 0, 700, 0, "")},
+var Gauges = gauges()
+
+func gauges() []Gauge {
+	out := make([]Gauge, len(tests))
+	for i, t := range tests {
+		out[i] = Gauge{t.check, t.observation, t.acceptance, t.reads, t.port, t.gear, Setting{
+			Range: t.in, Throttle: quantity.Ratio(t.throttle), Before: t.before,
+			Engine: quantity.Rotation(quantity.RPM.SI(t.rpm)), Road: quantity.Speed(quantity.MilePerHour.SI(t.mph)),
+			Fourth: t.asked == fourthAsked || t.asked == both, Lockup: t.asked == lockupAsked || t.asked == both,
+			RelayOut: t.asked == relayOut, ByHand: t.asked == byHand || t.asked == relayOut,
+		}}
+	}
+	return out
 }
 
 // comes is the pressure at a port from which on somebody would say that it comes

@@ -2,8 +2,8 @@ package hydraulics
 
 import (
 	"math"
+	"slices"
 
-	"provingbench/knowledge/hydraulics/network"
 	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 )
@@ -28,31 +28,28 @@ var Moves = []Move{IntoDrive, IntoReverse, OneTwo, TwoThree, ThreeFour, LockUp}
 // moveModel is how a move is made: which links feed it, which leak, and what
 // strokes. The first piston is that of the element that comes on.
 type moveModel struct {
-	element     unit.ElementID
-	supply      int   // the node that drives it
-	feed, leaks []int // links
+	move        Move
+	gear        unit.Gear // in which it ends
+	supply      int       // the node that drives it
+	feed, leaks []int     // links
 	pistons     []Piston
 	accumulator int // index of the piston that cushions it; 0: none
 }
 
-// room is what an empty passage and chamber take before anything moves.
-func room(litres float64) Piston {
-	return Piston{ID: "empty passage", Area: 0.01, Stroke: quantity.Length(litres * 1e-3 / 0.01)}
-}
-
-// The pistons, invented for the demo. Preloads are of return springs.
-var moveModels = map[Move]moveModel{
-	IntoDrive: {unit.RearClutch, line, []int{lManualDrive, lRearClutch}, []int{lRearRings, lRearSeal, lAccumulatorLeak},
-		[]Piston{{"rear clutch", 0.0076, 800, 1e5, 0.0015}, room(0.10)}, 0},
-	IntoReverse: {unit.RearBand, line, []int{lManualReverse, lRearServoReverse}, []int{lRearServoSeal},
-		[]Piston{{"rear servo", 0.0030, 400, 1.5e4, 0.010}, {"front clutch", 0.0068, 900, 1e5, 0.0025}, room(0.10)}, 0},
-	OneTwo: {unit.FrontBand, line, []int{lManualDrive, lShift12, lServoApply}, []int{lServoRing, lServoSeal, lAccumulatorLeak},
+// The pistons, invented for the demo. Preloads are of return springs. An empty
+// passage is what it and its chamber take before anything moves.
+var moveModels = [...]moveModel{
+	{IntoDrive, unit.First, line, []int{lManualDrive, lRearClutch}, []int{lRearRings, lRearSeal, lAccumulatorLeak},
+		[]Piston{{"rear clutch", 0.0076, 800, 1e5, 0.0015}, {"empty passage", 0.01, 0, 0, 0.01}}, 0},
+	{IntoReverse, unit.Reverse, line, []int{lManualReverse, lRearServoReverse}, []int{lRearServoSeal},
+		[]Piston{{"rear servo", 0.0030, 400, 1.5e4, 0.010}, {"front clutch", 0.0068, 900, 1e5, 0.0025}, {"empty passage", 0.01, 0, 0, 0.01}}, 0},
+	{OneTwo, unit.Second, line, []int{lManualDrive, lShift12, lServoApply}, []int{lServoRing, lServoSeal, lAccumulatorLeak},
 		[]Piston{{"front servo", 0.0028, 300, 1e4, 0.008}, {"accumulator", 0.0016, 250, 6e3, 0.020}}, 1},
-	TwoThree: {unit.FrontClutch, line, []int{lManualDrive, lShift12, lShift23, lFrontThird}, []int{lFrontRings, lFrontSeal, lReleaseRing, lPlateExhaust},
-		[]Piston{{"front clutch", 0.0068, 900, 1e5, 0.0025}, {"front servo, release side", 0.0032, 0, 1e4, 0.008}, room(0.05)}, 0},
-	ThreeFour: {unit.OverdriveClutch, line, []int{lManualDrive, lShift34, lOverdriveFeed}, []int{lOverdriveSeal, lOverdriveBleed, lOverdriveAccumulator},
-		[]Piston{{"overdrive clutch", 0.011, directSpring, 5e4, 0.0025}, {"overdrive accumulator", 0.0016, 600, 5e3, 0.020}, room(0.05)}, 1},
-	LockUp: {"", release, []int{lReleaseVent}, nil,
+	{TwoThree, unit.Third, line, []int{lManualDrive, lShift12, lShift23, lFrontThird}, []int{lFrontRings, lFrontSeal, lReleaseRing, lPlateExhaust},
+		[]Piston{{"front clutch", 0.0068, 900, 1e5, 0.0025}, {"front servo, release side", 0.0032, 0, 1e4, 0.008}, {"empty passage", 0.01, 0, 0, 0.005}}, 0},
+	{ThreeFour, unit.Fourth, line, []int{lManualDrive, lShift34, lOverdriveFeed}, []int{lOverdriveSeal, lOverdriveBleed, lOverdriveAccumulator},
+		[]Piston{{"overdrive clutch", 0.011, directSpring, 5e4, 0.0025}, {"overdrive accumulator", 0.0016, 600, 5e3, 0.020}, {"empty passage", 0.01, 0, 0, 0.005}}, 1},
+	{LockUp, unit.Third, release, []int{lReleaseVent}, nil,
 		[]Piston{{"converter clutch", 0.05, 0, 0, 0.0005}}, 0},
 }
 
@@ -119,12 +116,13 @@ func (r Run) TiesUp() bool { return r.Binds > notice }
 // made; *WordError for an unknown move.
 // Source: Filling.Run; checked in shift_test.go.
 func Shift(move Move, s Setting, holds *Holds, faults ...Fault) (Run, error) {
-	m, ok := moveModels[move]
-	if !ok {
+	k := slices.IndexFunc(moveModels[:], func(m moveModel) bool { return m.move == move })
+	if k < 0 {
 		return Run{}, &WordError{"move", string(move)}
 	}
+	m := &moveModels[k]
 	s.Range, s.Before, s.Road, s.Fourth, s.Lockup = unit.Drive, "", 0, move == ThreeFour, false
-	want := map[Move]unit.Gear{IntoDrive: unit.First, IntoReverse: unit.Reverse, OneTwo: unit.Second, TwoThree: unit.Third, ThreeFour: unit.Fourth, LockUp: unit.Third}[move]
+	want := m.gear
 	if move == IntoReverse {
 		s.Range = unit.ReverseR
 	}
@@ -134,8 +132,11 @@ func Shift(move Move, s Setting, holds *Holds, faults ...Fault) (Run, error) {
 	}
 	// The valves are put where the move wants them, unless a fault holds them.
 	put := func(h *hold, to bool) {
-		if *h == free {
-			*h = map[bool]hold{false: down, true: up}[to]
+		if *h != free {
+			return
+		}
+		if *h = down; to {
+			*h = up
 		}
 	}
 	put(&c.shift12, want != unit.First)
@@ -156,10 +157,7 @@ func Shift(move Move, s Setting, holds *Holds, faults ...Fault) (Run, error) {
 	b.assemble(s, at)
 	f := Filling{Supply: state.Pressures[m.supply], Soft: give * (1 + 20*c.lost.trapped)}
 	loss := func(l int) Loss {
-		e := b.net.Elements[l]
-		if e.Kind == network.Spool {
-			panic("hydraulics: a move fed by a regulator")
-		}
+		e := &b.net.Elements[l]
 		return Loss{e.R, e.K}
 	}
 	for _, l := range m.feed {

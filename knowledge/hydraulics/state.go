@@ -164,7 +164,7 @@ func condense(s Setting, faults []Fault) (*condition, error) {
 	}
 	c := &condition{regulator: -1, throttle: -1, governor: -1}
 	for i := range Parameters {
-		c.v[i] = Parameters[i].Value.SI
+		c.v[i] = Parameters[i].SI
 	}
 	differ(&c.v, s.Version, s.Build)
 	for _, f := range faults {
