@@ -16,9 +16,10 @@ import (
 // was typed. Mode "decimal" brings up the phone's number keys, which have no
 // letters: Words offers the readings that are none, such as "OL", as buttons.
 //
-// The browser owns the text while the user types. Value sets it from outside;
-// a Value that repeats what was typed changes nothing, so that no key is lost
-// when the phone is slower than the thumb.
+// The browser owns the text while the user types. What is drawn is the value that
+// the field began with, so that drawing never writes over a key that came in
+// meanwhile, as it does on a phone that is slower than the thumb. A Value that is
+// not what was typed comes from outside and is written into the box.
 type Field struct {
 	app.Compo
 
@@ -42,13 +43,14 @@ type Field struct {
 	OnEnter func(ctx app.Context)
 
 	typed string
+	first string // what is drawn into the box
 	begun bool
 }
 
 // Render draws label, hint, box, unit and problem.
 func (f *Field) Render() app.UI {
 	if !f.begun {
-		f.begun, f.typed = true, f.Value
+		f.begun, f.typed, f.first = true, f.Value, f.Value
 	}
 	hint, problem := f.ID+"-hint", f.ID+"-problem"
 	var described []string
@@ -104,7 +106,7 @@ func (f *Field) Render() app.UI {
 func (f *Field) box(described string) app.UI {
 	if f.Rows > 0 {
 		t := app.Textarea().Class("field__box").ID(f.ID).Rows(f.Rows).OnInput(f.input).OnChange(f.input).
-			Attr("value", f.Value).Body(app.Text(f.Value))
+			Attr("value", f.first).Body(app.Text(f.first))
 		if described != "" {
 			t = t.Aria("describedby", described)
 		}
@@ -120,7 +122,7 @@ func (f *Field) box(described string) app.UI {
 	if mode == "" {
 		mode = "text"
 	}
-	i := app.Input().Type(kind).Class("field__box").ID(f.ID).Value(f.Value).
+	i := app.Input().Type(kind).Class("field__box").ID(f.ID).Value(f.first).
 		Attr("inputmode", mode).Attr("autocomplete", "off").Attr("autocapitalize", "off").Attr("spellcheck", "false").
 		OnInput(f.input).OnChange(f.input).OnKeyDown(f.key)
 	if mode == "search" || mode == "text" {
