@@ -18,7 +18,8 @@ import (
 
 var pictures = flag.String("pictures", "", "folder for pictures of a job's screens, day and night")
 
-// Pictures of one job as it goes, to look at: make pictures.
+// TestPictures takes pictures of one job as it goes, and of the other screens, to
+// look at: on a phone by day and by night, on a desk, and on paper.
 func TestPictures(t *testing.T) {
 	if *pictures == "" {
 		t.Skip("no folder for pictures was given")
@@ -65,6 +66,8 @@ func TestPictures(t *testing.T) {
 		h.Ready()
 		h.pause()
 		require.NoError(t, os.WriteFile(filepath.Join(*pictures, page.name+"-wide.png"), h.Picture(), 0o644))
+		pdf, _ := h.Print(chromedp.PaperA4)
+		require.NoError(t, os.WriteFile(filepath.Join(*pictures, page.name+"-print.pdf"), pdf, 0o644))
 	}
 }
 
@@ -82,7 +85,7 @@ var picturedPages = []struct{ name, address string }{
 	{"about", "/about/"},
 	{"bench", "/bench/"},
 	{"coil", "/bench/coil/?ohms=4.9&leads=0.3&at=180"},
-	{"temperature", "/bench/temperature/?at=255"},
+	{"pressure-log", "/bench/pressure-log/?line-pressure-drive.line-idle=57&governor-pressure.standstill=16"},
 	{"learn", "/learn/"},
 	{"chart", "/learn/chart/"},
 	{"tree", "/learn/tree/no-reverse/"},

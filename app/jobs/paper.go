@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -22,11 +23,30 @@ type block struct {
 
 func (b block) empty() bool { return len(b.lines)+len(b.items) == 0 && len(b.rows) < 2 }
 
-// add adds a block unless there is nothing under its heading.
+// add adds a block unless there is nothing under its heading. A column of a table
+// with nothing in it is left out.
 func (p *paper) add(b block) {
+	b.rows = filled(b.rows)
 	if !b.empty() {
 		p.blocks = append(p.blocks, b)
 	}
+}
+
+// filled is a table without the columns that have a head alone.
+func filled(rows [][]string) [][]string {
+	if len(rows) < 2 {
+		return rows
+	}
+	out := make([][]string, len(rows))
+	for k := range rows[0] {
+		if k > 0 && !slices.ContainsFunc(rows[1:], func(row []string) bool { return row[k] != "" }) {
+			continue
+		}
+		for n, row := range rows {
+			out[n] = append(out[n], row[k])
+		}
+	}
+	return out
 }
 
 // text is the paper for apps that know nothing but text.

@@ -65,7 +65,11 @@ func (r *record) lineOf(n diagnosis.Entry, v *diagnosis.Judgement, made store.Ma
 		l.word = v.Problem
 	case v.Verdict != "":
 		l.word, l.call = part.VerdictWord(v.Verdict), part.Call(v.Verdict)
-		if out != nil {
+		switch {
+		case out == nil:
+		case strings.HasPrefix(out.Label, l.word):
+			l.word = out.Label
+		default:
 			l.word += " (" + out.Label + ")"
 		}
 	case out != nil:
