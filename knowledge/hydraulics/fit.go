@@ -61,7 +61,8 @@ type Fit struct {
 	Next    []Proposal    // best first
 	// Evidence is, for each catalogue id, the natural logarithm of how much
 	// likelier the log is with this fault alone than with a healthy unit, over
-	// all its modes and severities.
+	// all its modes and severities. It is held to MostEvidence either way: the
+	// model is invented, and no surer than the catalogue's surest outcome.
 	Evidence map[string]float64
 }
 
@@ -74,6 +75,14 @@ type CellError struct {
 // Error returns the fault for a log.
 func (e *CellError) Error() string {
 	return fmt.Sprintf("hydraulics: reading %d: %v", e.Cell+1, e.Err)
+}
+
+// Sentence returns the fault for the person who typed, in full sentences.
+func (e *CellError) Sentence() string {
+	if x, ok := e.Err.(interface{ Sentence() string }); ok {
+		return x.Sentence()
+	}
+	return "This reading cannot be used."
 }
 
 // Unwrap returns what is wrong with the cell.
@@ -107,6 +116,10 @@ const (
 	rounds   = 3  // of refining, in steps that halve
 	rivals   = 6
 )
+
+// MostEvidence is the logarithm of 0.98 to 0.02: the catalogue's "always" against
+// its "hardly".
+const MostEvidence = 3.8918202981106265
 
 // LeastUncertainty and MostReading bound what a cell may hold.
 var (
@@ -470,7 +483,7 @@ func (f *fitter) evidence(kinds []kind) map[string]float64 {
 		// A mode that changes no pressure leaves the log as likely as it was.
 		all := (sum[id] + (n-shown[id])*healthy) / n
 		const slip = 1e-9 // no log is impossible
-		out[id] = math.Log((all + slip) / (healthy + slip))
+		out[id] = math.Max(-MostEvidence, math.Min(MostEvidence, math.Log((all+slip)/(healthy+slip))))
 	}
 	return out
 }
