@@ -16,10 +16,10 @@
 //
 // Sources: Todini and Rossman, "Unified framework for deriving simultaneous
 // equation algorithms for water distribution networks", J. Hydraul. Eng. 139
-// (2013), for the method, which they call the global gradient algorithm; Kelley and Keyes, "Convergence analysis of
-// pseudo-transient continuation", SIAM J. Numer. Anal. 35 (1998), for the
-// safeguard; Nagel, SPICE2, University of California ERL-M520 (1975), for the
-// limiting.
+// (2013), for the method, which they call the global gradient algorithm; Nagel,
+// SPICE2, University of California ERL-M520 (1975), for the limiting; Kelley and
+// Keyes, "Convergence analysis of pseudo-transient continuation", SIAM J. Numer.
+// Anal. 35 (1998), for the last resort.
 package network
 
 import (
@@ -40,10 +40,10 @@ type Kind uint8
 
 // The kinds of element.
 const (
-	Resistor Kind = iota // Δp = R q + K q |q|
+	Resistor Kind = iota // Δp = R q + K q |q|, with R over 0
 	Power                // Δp = K q |q|^(N−1), the pipe formulas
 	Pump                 // delivers Displaced less slip; see Element
-	Spool                // a Resistor whose opening a spool sets
+	Spool                // a Resistor whose opening a spool sets, with R over 0
 )
 
 // A Sense is the area on which a node's pressure pushes a spool open; a negative
