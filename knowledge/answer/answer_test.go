@@ -1,8 +1,6 @@
 package answer
 
 import (
-	"encoding/csv"
-	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -12,6 +10,7 @@ import (
 
 	"provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/complaint"
+	"provingbench/knowledge/published"
 	sheet "provingbench/knowledge/unit/shipped"
 	words "provingbench/knowledge/wording/shipped"
 )
@@ -26,25 +25,14 @@ func first(query string) string {
 	return string(a.Hits[0].Kind) + "/" + a.Hits[0].ID
 }
 
-func rows(t testing.TB) [][]string {
-	f, err := os.Open("../../testdata/answer/queries.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	require.NoError(t, err)
-	return all[1:]
-}
-
 // The queries are made up, so this holds the ranking to the authors' ear, not to
 // recorded callers.
 func TestQueries(t *testing.T) {
-	all := rows(t)
+	all := published.Table(t, "answer/queries.csv")
 	require.GreaterOrEqual(t, len(all), 150)
 	for _, row := range all {
-		if !assert.Equal(t, row[2], first(row[1]), row[1]) {
-			for _, h := range index.Ask(row[1], 4).Hits {
+		if !assert.Equal(t, row["expects"], first(row["query"]), row["query"]) {
+			for _, h := range index.Ask(row["query"], 4).Hits {
 				t.Logf("  %.3f %s/%s", h.Score, h.Kind, h.ID)
 			}
 		}

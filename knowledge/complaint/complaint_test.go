@@ -2,7 +2,6 @@ package complaint
 
 import (
 	"encoding/csv"
-	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -12,6 +11,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/catalogue/shipped"
+	"provingbench/knowledge/published"
 )
 
 var index = New(shipped.Catalogue())
@@ -45,25 +45,14 @@ func writtenMatch(m Match) string {
 	return s
 }
 
-func rows(t testing.TB) [][]string {
-	f, err := os.Open("../../testdata/complaint/phrases.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	require.NoError(t, err)
-	return all[1:]
-}
-
 // The phrases are made up, so this holds the matching to the authors' ear, not
 // to recorded customers.
 func TestPhrases(t *testing.T) {
-	all := rows(t)
+	all := published.Table(t, "complaint/phrases.csv")
 	require.GreaterOrEqual(t, len(all), 120)
 	right, silent := 0, 0
 	for _, row := range all {
-		words, expects := row[1], row[2]
+		words, expects := row["words"], row["expects"]
 		u := index.Resolve(words)
 		got := written(u)
 		if got == expects {
@@ -156,8 +145,8 @@ func TestAnyText(t *testing.T) {
 }
 
 func FuzzResolve(f *testing.F) {
-	for _, row := range rows(f) {
-		f.Add(row[1])
+	for _, row := range published.Table(f, "complaint/phrases.csv") {
+		f.Add(row["words"])
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		u := index.Resolve(text)
@@ -222,8 +211,8 @@ func TestSuggest(t *testing.T) {
 func longText(t testing.TB) string {
 	var b strings.Builder
 	for b.Len() < 10000 {
-		for _, row := range rows(t) {
-			b.WriteString(row[1])
+		for _, row := range published.Table(t, "complaint/phrases.csv") {
+			b.WriteString(row["words"])
 			b.WriteByte(' ')
 		}
 	}
