@@ -45,7 +45,7 @@ func (s *Screen) Render() app.UI {
 	}
 	var sources []app.UI
 	for _, x := range b.Sources {
-		sources = append(sources, app.Li().ID("source-"+x.ID).Text(x.ID + ": " + x.Title))
+		sources = append(sources, app.Li().ID("source-"+x.ID).Text(x.ID+": "+x.Title))
 	}
 	return app.Article().Body(
 		app.H1().Text("About"),

@@ -10,6 +10,7 @@ import (
 
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/catalogue/shipped"
+	"provingbench/knowledge/published"
 	"provingbench/knowledge/quantity"
 	"provingbench/knowledge/unit"
 	sheet "provingbench/knowledge/unit/shipped"
@@ -150,11 +151,11 @@ func TestEveryWordLeadsToARecord(t *testing.T) {
 
 func TestAnswersComeWhileTyping(t *testing.T) {
 	typed, answered := 0, 0
-	for _, row := range rows(t) {
-		if row[0] == "A" {
-			for n := 4; n < len(row[1]); n++ {
+	for _, row := range published.Table(t, "answer/queries.csv") {
+		if row["set"] == "A" {
+			for n := 4; n < len(row["query"]); n++ {
 				typed++
-				if len(index.Ask(row[1][:n], 8).Hits) > 0 {
+				if len(index.Ask(row["query"][:n], 8).Hits) > 0 {
 					answered++
 				}
 			}
@@ -165,8 +166,8 @@ func TestAnswersComeWhileTyping(t *testing.T) {
 
 func TestTheSameQueryHasTheSameAnswer(t *testing.T) {
 	again := New(shipped.Catalogue(), sheet.Book(), words.Dictionary(), index.complaint, func() {})
-	for _, row := range rows(t) {
-		assert.Equal(t, index.Ask(row[1], 8), again.Ask(row[1], 8), row[1])
+	for _, row := range published.Table(t, "answer/queries.csv") {
+		assert.Equal(t, index.Ask(row["query"], 8), again.Ask(row["query"], 8), row["query"])
 	}
 }
 

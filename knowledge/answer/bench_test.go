@@ -5,17 +5,18 @@ import (
 
 	"provingbench/knowledge/catalogue/shipped"
 	"provingbench/knowledge/complaint"
+	"provingbench/knowledge/published"
 	sheet "provingbench/knowledge/unit/shipped"
 	words "provingbench/knowledge/wording/shipped"
 )
 
 // One key after the other, as a query is typed.
 func BenchmarkKeystroke(b *testing.B) {
-	queries := rows(b)
+	queries := published.Table(b, "answer/queries.csv")
 	var typed []string
 	for _, q := range queries {
-		for i := range q[1] {
-			typed = append(typed, q[1][:i+1])
+		for i := range q["query"] {
+			typed = append(typed, q["query"][:i+1])
 		}
 	}
 	b.ReportAllocs()

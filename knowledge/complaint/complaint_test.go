@@ -1,7 +1,6 @@
 package complaint
 
 import (
-	"encoding/csv"
 	"strings"
 	"testing"
 	"unicode/utf8"
