@@ -15,7 +15,7 @@ func settle(ctx app.Context, promise app.Value, ok func(app.Context, app.Value),
 	}
 	good = app.FuncOf(func(_ app.Value, args []app.Value) any {
 		defer release()
-		var v app.Value = app.Undefined()
+		v := app.Undefined()
 		if len(args) > 0 {
 			v = args[0]
 		}
