@@ -8,7 +8,7 @@
 //
 // A calculator is a value of type tool: what its panels ask for, and a function
 // that works out what was typed (tool.go, form.go). One component draws them
-// all. Each has a file of its own and a line in tools.
+// all. Each has a file of its own and a line in groups.
 package bench
 
 import (
@@ -21,24 +21,26 @@ import (
 	"provingbench/knowledge/unit"
 )
 
-// tools are the calculators in the order shown.
-var tools = []*tool{
-	coilTool,
-	temperatureTool,
-	fluidTool,
-	fluidHeatTool,
-	leakTool,
-	leakDownTool,
-	springTool,
-	flatnessTool,
-	clampTool,
-	pressurePlanTool,
-	ratioTool,
-	shiftLogTool,
-	pressureLogTool,
-	governorTool,
-	circuitTool,
+// groups are the calculators under the headings of the list, in the order shown.
+var groups = []struct {
+	id, heading string
+	tools       []*tool
+}{
+	{"electrical", "Electrical", []*tool{coilTool, governorTool, circuitTool}},
+	{"heat", "Fluid and heat", []*tool{temperatureTool, fluidTool, fluidHeatTool}},
+	{"leaks", "Leaks and surfaces", []*tool{leakTool, leakDownTool, flatnessTool}},
+	{"springs", "Springs and clutches", []*tool{springTool, clampTool, pressurePlanTool}},
+	{"road", "Road and gauges", []*tool{pressureLogTool, ratioTool, shiftLogTool}},
 }
+
+// tools are all the calculators.
+var tools = func() []*tool {
+	var all []*tool
+	for _, g := range groups {
+		all = append(all, g.tools...)
+	}
+	return all
+}()
 
 // Names lists the calculators by the name in their address, in the order shown.
 var Names = func() []string {
@@ -77,18 +79,21 @@ func (*Screen) Description() string {
 
 // Render draws the list.
 func (s *Screen) Render() app.UI {
-	var items []app.UI
-	for _, t := range tools {
-		items = append(items, app.Li().Class("tools__item").Body(
-			app.A().Class("tools__link").Href(route.Calculator(t.name).Href()).Text(t.title),
-			app.P().Class("tools__what").Text(t.what),
-		))
-	}
-	return app.Article().Body(
+	body := []app.UI{
 		app.H1().Text(s.Title()),
 		app.P().Class("lead").Text("Each result follows what you type, and the address carries it: send the link, and the other sees the same."),
-		app.Ul().Class("tools").Body(items...),
-	)
+	}
+	for _, g := range groups {
+		var items []app.UI
+		for _, t := range g.tools {
+			items = append(items, app.Li().Class("tools__item").Body(
+				app.A().Class("tools__link").Href(route.Calculator(t.name).Href()).Text(t.title),
+				app.P().Class("tools__what").Text(t.what),
+			))
+		}
+		body = append(body, part.Section(g.id, g.heading, app.Ul().Class("tools").Body(items...)))
+	}
+	return app.Article().Body(body...)
 }
 
 // figures shows the limits of the sheet that a result rests on.

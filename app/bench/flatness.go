@@ -108,12 +108,7 @@ func flatInputs() []input {
 			part.Option{Value: flatJack, Label: "Straightedge, eight ways over a rectangle"},
 			part.Option{Value: flatLines, Label: "Straightedge, lines of your own"},
 		)},
-		{key: "in", label: "Heights and feelers are in", compact: true, standard: quantity.Thou.Name, options: pickOf(
-			part.Option{Value: quantity.Thou.Name, Label: "thou"},
-			part.Option{Value: quantity.Millimetre.Name, Label: "mm"},
-			part.Option{Value: quantity.Micrometre.Name, Label: "µm"},
-			part.Option{Value: quantity.Inch.Name, Label: "in"},
-		)},
+		unitPick("in", "Heights and feelers are in", []quantity.Unit{quantity.Thou, quantity.Millimetre, quantity.Micrometre, quantity.Inch}, nil),
 		{key: "rows", label: "Rows", compact: true, standard: "3", options: count, when: flatBy(flatGrid)},
 		{key: "columns", label: "Places in a row", compact: true, standard: "3", options: count, when: flatBy(flatGrid)},
 		{key: "dx", label: "From place to place in a row", kind: quantity.KindLength, units: lengths, when: flatBy(flatGrid), want: "Type how far apart the places of a row are."},
@@ -132,10 +127,7 @@ func flatInputs() []input {
 		}
 	}
 	inputs = append(inputs,
-		input{key: "across", label: "Places are in", compact: true, standard: quantity.Inch.Name, when: flatBy(flatList, flatLines), options: pickOf(
-			part.Option{Value: quantity.Inch.Name, Label: "in"},
-			part.Option{Value: quantity.Millimetre.Name, Label: "mm"},
-		)},
+		unitPick("across", "Places are in", lengths, flatBy(flatList, flatLines)),
 		input{key: "places", label: "Places and heights", hint: "A row for each place: x, y and the height there. A name may stand first.", rows: 9, when: flatBy(flatList)},
 		input{key: "edges", label: "Lines and feelers", hint: "A row with the line's name and the x and y of both its ends: A 0 0 8 0. Under it a row for each place: how far along, and the thickest feeler that goes under, 0 for none.", rows: 12, when: flatBy(flatLines)},
 		input{key: "long", label: "Length of the face", kind: quantity.KindLength, units: lengths, when: flatBy(flatJack), want: "Type the length of the face."},
@@ -169,12 +161,6 @@ func flatSize(f *form) (rows, columns int) {
 	rows, _ = strconv.Atoi(f.text("rows"))
 	columns, _ = strconv.Atoi(f.text("columns"))
 	return rows, columns
-}
-
-// flatUnit is the unit that one of the two choices of units names.
-func flatUnit(f *form, key string) quantity.Unit {
-	u, _ := quantity.UnitNamed(quantity.KindLength, f.text(key))
-	return u
 }
 
 func checkFlat(f *form) {
@@ -220,8 +206,8 @@ func measuredFace(f *form) (flatness.Measurement, error) {
 		m.Meter = &conformity.Accuracy{Fixed: float64(off), Source: "as you entered it"}
 	}
 	step := or(f, "step", flatness.FeelerStep)
-	in := flatUnit(f, "in")
-	units := flatness.Units{Across: flatUnit(f, "across"), Height: in}
+	in := f.picked("in")
+	units := flatness.Units{Across: f.picked("across"), Height: in}
 	var err error
 	switch f.text("way") {
 	case flatGrid:

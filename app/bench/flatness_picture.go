@@ -50,7 +50,7 @@ func flatMap(f *form, r *result) app.UI {
 	if err != nil || len(out.Points) == 0 {
 		return app.Text("")
 	}
-	in := flatUnit(f, "in")
+	in := f.picked("in")
 	places := mapPlaces(out, in)
 	var rows []fact
 	for _, p := range places {

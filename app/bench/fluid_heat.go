@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"html"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -172,16 +173,18 @@ var warmingPanel = &panel{
 		{key: "from", label: "From", kind: quantity.KindTemperature, units: degrees, want: "Type the temperature now."},
 		{key: "to", label: "To (may stay empty)", hint: "Left empty: where seals begin to harden, by the sheet.", kind: quantity.KindTemperature, units: degrees},
 		{key: "fill", fold: moreWarming, label: "Fluid in the unit", hint: "Left empty: the least of the sheet's fill for a dry unit.", kind: quantity.KindVolume, units: volumes},
-		{key: "light", fold: moreWarming, label: "Aluminium that warms with it", hint: metalHint(0), kind: quantity.KindForce, units: weights},
-		{key: "heavy", fold: moreWarming, label: "Iron and steel that warm with it", hint: metalHint(1), kind: quantity.KindForce, units: weights},
+		{key: "light", fold: moreWarming, label: "Aluminium that warms with it", tell: metalHint(0), kind: quantity.KindForce, units: weights},
+		{key: "heavy", fold: moreWarming, label: "Iron and steel that warm with it", tell: metalHint(1), kind: quantity.KindForce, units: weights},
 	},
 	work: workWarming,
 }
 
 const moreWarming = "More: fluid and metal"
 
-func metalHint(n int) string {
-	return "Its weight. Left empty: " + quantity.FormatBoth(weightOf(fluid.Metals()[n]), quantity.PoundForce, 0) + ", typical, invented for the demo."
+func metalHint(n int) func(*form) string {
+	return func(f *form) string {
+		return "Its weight. Left empty: " + f.say(weightOf(fluid.Metals()[n]), quantity.PoundForce, 2) + ", typical, invented for the demo."
+	}
 }
 
 // A mass is typed by its weight.
@@ -264,21 +267,47 @@ var historyPanel = &panel{
 	id:      "history",
 	heading: "Life used",
 	intro:   "By the trade's chart, which is folklore: its copies repeat each other, and no test stands behind it. Beside it stands what one reaction would do that agrees with the chart's two ends (Arrhenius). Neither is a promise.",
-	empty:   "Type how far it went at which temperature, one line each.",
+	empty:   "Type how far or how long it went at which temperature, one line each.",
 	inputs: []input{
-		{key: "history", label: "How far, at which temperature", hint: "One line each, such as “" + quantity.Format((fluid.ChartLife/100).Value(), quantity.Mile, 0) + " at " +
-			quantity.Format(fluid.ChartReference.Value(), quantity.Fahrenheit, 0) + "”. Hours are read too, with the speed below.", rows: 5},
-		{key: "speed", label: "Average speed, for lines in hours", kind: quantity.KindSpeed, units: speeds},
-		{key: "life", label: "Life of the fluid (may stay empty)", hint: "At " + quantity.FormatBoth(fluid.ChartReference.Value(), quantity.Fahrenheit, 0) + ". Left empty: the chart's " +
-			quantity.FormatBoth(fluid.ChartLife.Value(), quantity.Mile, 0) + ".", kind: quantity.KindDistance, units: []quantity.Unit{quantity.Mile, quantity.Kilometre}},
+		{key: "history", label: "How far or how long, at which temperature", tell: func(f *form) string {
+			d, t := f.picked("span"), f.picked("warm")
+			return "One line each, such as “500 at " + strings.TrimSuffix(quantity.Format(fluid.ChartReference.Value(), t, 0), " "+t.Name) + "” for 500 " + d.Name + " at that many " + t.Name + "."
+		}, rows: 5},
+		unitPick("span", "Without a unit a line is in", append(slices.Clip(ways), quantity.Hour), nil),
+		unitPick("warm", "Temperatures are in", degrees, nil),
+		{key: "speed", label: "Average speed, for hours (may stay empty)", tell: func(f *form) string {
+			return "Left empty: " + f.say(usualSpeed.Value(), quantity.MilePerHour, 2) + ", invented for the demo."
+		}, kind: quantity.KindSpeed, units: speeds},
+		{key: "life", label: "Life of the fluid (may stay empty)", tell: chartHint, kind: quantity.KindDistance, units: ways, when: func(f *form) bool { return !byHours(f) }},
+		{key: "lifehours", label: "Life of the fluid in hours (may stay empty)", tell: chartHint, kind: quantity.KindDuration, units: []quantity.Unit{quantity.Hour}, when: byHours},
 	},
 	work: workHistory,
+}
+
+var ways = []quantity.Unit{quantity.Mile, quantity.Kilometre}
+
+// usualSpeed turns hours into a way where nobody typed a speed.
+var usualSpeed = quantity.Speed(quantity.MilePerHour.SI(40))
+
+// byHours reports whether a history is kept in hours.
+func byHours(f *form) bool { return f.picked("span") == quantity.Hour }
+
+func chartHint(f *form) string {
+	hint := "At " + f.temperature(fluid.ChartReference) + ". Left empty: the chart's " + f.far(fluid.ChartLife)
+	if byHours(f) {
+		hint += " at the average speed"
+	}
+	return hint + "."
 }
 
 // mostSpells is how many lines a history may have.
 const mostSpells = 40
 
 func workHistory(f *form) *result {
+	if v, ok := f.reading("speed"); ok && v.SI <= 0 {
+		f.problem("speed", "Hours at no speed are no way. Type more than nothing.")
+		return nil
+	}
 	var spells []fluid.Spell[quantity.Distance]
 	var lines []string
 	for _, line := range strings.Split(f.text("history"), "\n") {
@@ -297,12 +326,23 @@ func workHistory(f *form) *result {
 		lines, spells = append(lines, line), append(spells, s)
 	}
 	if len(spells) == 0 {
-		f.problem("history", "Type a line: how far, at, and the temperature.")
+		f.problem("history", "Type a line: how far or how long, at, and the temperature.")
 		return nil
 	}
-	a, err := fluid.Age(spells, or(f, "life", fluid.ChartLife), fluid.ChartReference, fluid.ChartStep, fluid.ChartEnergy)
+	speed := or(f, "speed", usualSpeed)
+	life := or(f, "life", fluid.ChartLife)
+	said := f.far
+	if byHours(f) {
+		if h, ok := number[quantity.Duration](f, "lifehours"); ok {
+			life = quantity.Distance(float64(h) * float64(speed))
+		}
+		said = func(d quantity.Distance) string {
+			return quantity.FormatSignificant(quantity.Duration(float64(d)/float64(speed)).Value(), quantity.Hour, 2)
+		}
+	}
+	a, err := fluid.Age(spells, life, fluid.ChartReference, fluid.ChartStep, fluid.ChartEnergy)
 	if err != nil {
-		return f.blame(err, "history", blamed{"life at", "life"})
+		return f.blame(err, "history", blamed{"life at", map[bool]string{false: "life", true: "lifehours"}[byHours(f)]})
 	}
 	r := &result{call: "none", word: usedWord(a.Halving.Used), value: "by the trade's rule; " + usedWord(a.Arrhenius.Used) + " by Arrhenius"}
 	if max(a.Halving.Used, a.Arrhenius.Used) >= 1 {
@@ -311,8 +351,8 @@ func workHistory(f *form) *result {
 	}
 	row := func(name string, w fluid.Wear[quantity.Distance]) []fact {
 		return []fact{
-			{name + ": as far as", f.far(w.Equivalent) + " at " + f.temperature(fluid.ChartReference)},
-			{name + ": left", f.far(w.Left)},
+			{name + ": as much as", said(w.Equivalent) + " at " + f.temperature(fluid.ChartReference)},
+			{name + ": left", said(w.Left)},
 		}
 	}
 	r.body = []app.UI{lifeBars(a), facts("", append(row("Rule of thumb (folklore)", a.Halving), row("Arrhenius, fitted to the same chart", a.Arrhenius)...)...)}
@@ -344,28 +384,31 @@ func usedWord(used float64) string {
 func spell(f *form, line string) (s fluid.Spell[quantity.Distance], wrong string) {
 	span, degrees, ok := strings.Cut(strings.ReplaceAll(line, "@", " at "), " at ")
 	if !ok {
-		return s, "write how far, then “at”, then the temperature."
+		return s, "write how far or how long, then “at”, then the temperature."
 	}
-	t, err := quantity.Parse(quantity.KindTemperature, strings.TrimSpace(degrees), f.units().Unit(quantity.Fahrenheit))
+	t, err := quantity.Parse(quantity.KindTemperature, strings.TrimSpace(degrees), f.picked("warm"))
 	if err != nil {
 		return s, sentence(err)
 	}
 	s.At = quantity.Temperature(t.SI)
 	span = strings.TrimSpace(span)
-	d, err := quantity.Parse(quantity.KindDistance, span, f.units().Unit(quantity.Mile))
-	if err == nil {
-		s.Of = quantity.Distance(d.SI)
-		return s, ""
+	unit := f.picked("span")
+	of, err := quantity.Parse(unit.Kind, span, unit)
+	for _, other := range []quantity.Unit{quantity.Hour, quantity.Mile} {
+		if err == nil {
+			break
+		}
+		if x, errX := quantity.Parse(other.Kind, span, other); other.Kind != unit.Kind && errX == nil {
+			of, err = x, nil
+		}
 	}
-	h, errH := quantity.Parse(quantity.KindDuration, span, quantity.Hour)
-	if errH != nil {
+	if err != nil {
 		return s, sentence(err)
 	}
-	speed, ok := number[quantity.Speed](f, "speed")
-	if !ok {
-		return s, "hours want the average speed below."
+	s.Of = quantity.Distance(of.SI)
+	if of.Kind == quantity.KindDuration {
+		s.Of = quantity.Distance(of.SI * float64(or(f, "speed", usualSpeed)))
 	}
-	s.Of = quantity.Distance(h.SI * float64(speed))
 	return s, ""
 }
 

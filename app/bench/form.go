@@ -20,6 +20,7 @@ type input struct {
 	key   string // in the address, and of its element after the panel's id
 	label string
 	hint  string
+	tell  func(*form) string // the hint, where it hangs on the user's units
 
 	kind  quantity.Kind   // of a number
 	units []quantity.Unit // to choose from; none for the kind's own unit alone
@@ -27,6 +28,7 @@ type input struct {
 
 	options func(*form) []part.Option // of a choice
 	compact bool                      // its answers stand side by side
+	picks   []quantity.Unit           // this choice is of the unit that rows are in; the user's own is picked at first
 
 	rows int // of free text
 
@@ -72,12 +74,60 @@ func newForm(s *session.Session, p *panel) *form {
 		p = &whole
 	}
 	f := &form{session: s, panel: p, typed: map[string]string{}}
-	for _, i := range p.inputs {
-		if i.standard != "" {
-			f.typed[i.key] = i.standard
+	for n := range p.inputs {
+		i := &p.inputs[n]
+		if s := f.standard(i); s != "" {
+			f.typed[i.key] = s
 		}
 	}
 	return f
+}
+
+// standard is what stands in an input untouched.
+func (f *form) standard(i *input) string {
+	if i.picks != nil {
+		return f.own(i.picks).Name
+	}
+	return i.standard
+}
+
+// own is the one among units that the user reads; the first where it is not
+// there.
+func (f *form) own(units []quantity.Unit) quantity.Unit {
+	want := f.units().Unit(units[0])
+	for _, u := range units {
+		if u == want {
+			return u
+		}
+	}
+	return units[0]
+}
+
+// unitPick makes the choice of the unit that rows of text are in. The rows bear
+// none, so that the address always says which it is.
+func unitPick(key, label string, units []quantity.Unit, when func(*form) bool) input {
+	return input{key: key, label: label, compact: true, picks: units, options: namedUnits(units...), when: when}
+}
+
+func namedUnits(units ...quantity.Unit) func(*form) []part.Option {
+	return func(*form) []part.Option {
+		var o []part.Option
+		for _, u := range units {
+			o = append(o, part.Option{Value: u.Name, Label: u.Name})
+		}
+		return o
+	}
+}
+
+// picked is the unit that such a choice names.
+func (f *form) picked(key string) quantity.Unit {
+	i := f.input(key)
+	for _, u := range i.picks {
+		if u.Name == f.typed[key] {
+			return u
+		}
+	}
+	return f.own(i.picks)
 }
 
 // read takes what an address says. A choice or unit that the panel does not
@@ -111,6 +161,7 @@ func (f *form) read(q url.Values) {
 // write adds what was typed to an address. A number goes with its unit, so that
 // it means the same to a reader with other habits.
 func (f *form) write(q url.Values) {
+	touched := f.touched()
 	for n := range f.panel.inputs {
 		i := &f.panel.inputs[n]
 		text := f.typed[i.key]
@@ -121,7 +172,7 @@ func (f *form) write(q url.Values) {
 		if r := []rune(text); len(r) > most {
 			text = string(r[:most])
 		}
-		if text == i.standard {
+		if text == f.standard(i) && !(touched && i.picks != nil && f.shown(i)) {
 			continue
 		}
 		q.Set(i.key, text)
@@ -183,12 +234,7 @@ func (f *form) unit(key string) quantity.Unit {
 	if len(i.units) == 0 {
 		return quantity.DefaultUnit(i.kind)
 	}
-	for _, u := range i.units {
-		if u == f.units().Unit(i.units[0]) {
-			return u
-		}
-	}
-	return i.units[0]
+	return f.own(i.units)
 }
 
 // units is how the user reads.
@@ -326,12 +372,15 @@ func (f *form) field(i *input, changed func(app.Context)) app.UI {
 			changed(ctx)
 		}
 	}
-	id := f.panel.id + "-" + i.key
+	id, hint := f.panel.id+"-"+i.key, i.hint
+	if i.tell != nil {
+		hint = i.tell(f)
+	}
 	if i.options != nil {
-		return &part.Choice{Name: id, Legend: i.label, Hint: i.hint, Options: i.options(f), Compact: i.compact,
+		return &part.Choice{Name: id, Legend: i.label, Hint: hint, Options: i.options(f), Compact: i.compact,
 			Value: f.typed[i.key], Problem: f.problems[i.key], OnPick: put(i.key)}
 	}
-	x := &part.Field{ID: id, Label: i.label, Hint: i.hint, Rows: i.rows, Words: i.words,
+	x := &part.Field{ID: id, Label: i.label, Hint: hint, Rows: i.rows, Words: i.words,
 		Value: f.typed[i.key], Problem: f.problems[i.key], OnInput: put(i.key)}
 	if i.kind == "" {
 		return x

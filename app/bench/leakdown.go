@@ -33,12 +33,12 @@ var leakDownPanel = &panel{
 	id:    "down",
 	empty: "Type the readings, each on a line of its own: the time, a space, the pressure.",
 	inputs: []input{
-		{key: "times", label: "Times are in", compact: true, options: namedUnits(quantity.Second, quantity.Minute), standard: quantity.Second.Name},
-		{key: "unit", label: "Pressures are in", compact: true, options: namedUnits(pressures...), standard: pressures[0].Name},
+		unitPick("times", "Times are in", durations, nil),
+		unitPick("unit", "Pressures are in", pressures, nil),
 		{key: "readings", label: "Readings", hint: "Time, space, pressure; three lines or more. Stop before the pressure is gone.", rows: 7, want: "Type the readings."},
 		{key: "good", fold: goodLeakDown, label: "Readings of a good one", hint: "The same passage of a unit that is known to be good, filled in the same way.", rows: 5},
 		{key: "from", fold: limitLeakDown, label: "From a pressure of", kind: quantity.KindPressure, units: pressures},
-		{key: "over", fold: limitLeakDown, label: "within", kind: quantity.KindDuration, units: []quantity.Unit{quantity.Second, quantity.Minute}},
+		{key: "over", fold: limitLeakDown, label: "within", kind: quantity.KindDuration, units: durations},
 		{key: "most", fold: limitLeakDown, label: "it may lose at most", kind: quantity.KindPressure, units: pressures},
 	},
 	check: func(f *form) {
@@ -59,20 +59,9 @@ var leakDownPanel = &panel{
 	picture: func(f *form, _ *result) app.UI { return leakDownPicture(f) },
 }
 
-func namedUnits(units ...quantity.Unit) func(*form) []part.Option {
-	return func(*form) []part.Option {
-		var o []part.Option
-		for _, u := range units {
-			o = append(o, part.Option{Value: u.Name, Label: u.Name})
-		}
-		return o
-	}
-}
-
 // points reads the rows of a leak-down, or notes what is wrong with one.
 func (f *form) points(key string) (points []leak.Point) {
-	time, _ := quantity.UnitNamed(quantity.KindDuration, f.text("times"))
-	pressure, _ := quantity.UnitNamed(quantity.KindPressure, f.text("unit"))
+	time, pressure := f.picked("times"), f.picked("unit")
 	line := 0
 	for row := range strings.Lines(f.text(key)) {
 		line++
@@ -151,7 +140,7 @@ func workLeakDown(f *form) *result {
 		return quantity.FormatSignificant(quantity.Ratio(1-math.Exp(-60*max(0, x))).Value(), quantity.Percent, 2)
 	}
 	rows := []fact{{"Lost in a minute", minute(d.Rate) + ", between " + minute(d.Rate-2*d.Standard) + " and " + minute(d.Rate+2*d.Standard)},
-		{"Pressure at time zero", f.say(d.Start.Value(), f.pressureUnit(), 3)}}
+		{"Pressure at time zero", f.say(d.Start.Value(), f.picked("unit"), 3)}}
 	if limit != nil {
 		if drop, u, err := d.Drop(limit.From, limit.Over); err == nil {
 			rows = append(rows, fact{"Lost from your pressure in your time", f.say(drop.Value(), f.unit("most"), 3) + " ± " + f.say((2*u).Value(), f.unit("most"), 2)})
@@ -177,11 +166,6 @@ func workLeakDown(f *form) *result {
 		r.line += " Against my limit: " + strings.ToLower(part.VerdictWord(judged.Verdict)) + "."
 	}
 	return r
-}
-
-func (f *form) pressureUnit() quantity.Unit {
-	u, _ := quantity.UnitNamed(quantity.KindPressure, f.text("unit"))
-	return u
 }
 
 // lasts is a time in the unit that suits it.
@@ -238,7 +222,7 @@ func leakDownPicture(f *form) app.UI {
 	text := func(x, y int, anchor, words string) {
 		fmt.Fprintf(&b, `<text class="leakdown__words" x="%d" y="%d" text-anchor="%s">%s</text>`, x, y, anchor, html.EscapeString(words))
 	}
-	text(downLeft, downTop-10, "start", "up to "+f.say(quantity.Pressure(most).Value(), f.pressureUnit(), 2))
+	text(downLeft, downTop-10, "start", "up to "+f.say(quantity.Pressure(most).Value(), f.picked("unit"), 2))
 	text(downLeft, downBottom+20, "start", f.lasts(points[0].Time))
 	text(downRight, downBottom+20, "end", f.lasts(points[len(points)-1].Time))
 	said := fmt.Sprintf("%d readings and the curve fitted to them.", len(points))

@@ -25,10 +25,7 @@ var shiftLogPanel = &panel{
 	inputs: append([]input{
 		{key: "log", label: "Shifts", rows: 8, hint: "Such as " + ratio.ExampleEntry + " or " + ratio.ExampleEngine + ". What the maker's manual allows goes behind a semicolon: " + ratio.ExampleSheet + ". Throttle: closed, light, half, full. Also lock, unlock, and downshifts such as 4-3.",
 			want: "Type at least one shift."},
-		{key: "in", label: "Speeds without a unit are in", compact: true, standard: quantity.MilePerHour.Name, options: pickOf(
-			part.Option{Value: quantity.MilePerHour.Name, Label: quantity.MilePerHour.Name},
-			part.Option{Value: quantity.KilometrePerHour.Name, Label: quantity.KilometrePerHour.Name},
-		)},
+		unitPick("in", "Speeds without a unit are in", speeds, nil),
 		{key: "pace", label: "Read on", compact: true, standard: byDial, options: pickOf(
 			part.Option{Value: byDial, Label: "Speedometer"},
 			part.Option{Value: bySky, Label: "Satellite receiver"},
@@ -47,8 +44,7 @@ var oddities = map[ratio.Oddity]string{
 }
 
 func workShiftLog(f *form) *result {
-	u, _ := quantity.UnitNamed(quantity.KindSpeed, f.text("in"))
-	entries, err := ratio.ParseLog(f.text("log"), u)
+	entries, err := ratio.ParseLog(f.text("log"), f.picked("in"))
 	if err != nil {
 		return f.blame(err, "log")
 	}

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"net/url"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -11,6 +12,7 @@ import (
 	"provingbench/app/store"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/quantity"
 )
 
 // A tool is one calculator of the bench: what stands on its page.
@@ -21,6 +23,11 @@ type tool struct {
 	lead     string   // under the heading
 	cautions []string // by their ids in the catalogue; they stand before the fields
 	panels   []*panel
+
+	// example is a query with invented inputs for all panels, in the trade's own
+	// units; numbers are brought to the user's. metric replaces what can't be
+	// brought over, rows of text and the units that they are in.
+	example, metric string
 }
 
 // A panel is one form with what it comes to. Its result follows at each key.
@@ -71,6 +78,7 @@ type Tool struct {
 
 	tool    *tool
 	forms   []*form
+	shows   bool // its example, as it is
 	address route.Follower
 }
 
@@ -108,6 +116,57 @@ func (x *Tool) query() url.Values {
 	return q
 }
 
+// invented is the tool's example in the user's own units, as the address of the
+// filled tool would have it.
+func (x *Tool) invented() url.Values {
+	own := x.Session.Units()
+	q, _ := url.ParseQuery(x.tool.example)
+	if own.Unit(quantity.Inch) != quantity.Inch {
+		metric, _ := url.ParseQuery(x.tool.metric)
+		for key := range metric {
+			q[key] = metric[key]
+		}
+	}
+	filled := url.Values{}
+	for _, p := range x.tool.panels {
+		f := newForm(x.Session, p)
+		f.read(q)
+		for n := range f.panel.inputs {
+			i := &f.panel.inputs[n]
+			if !q.Has(i.key) || len(i.units) < 2 || x.tool.metric != "" && strings.Contains("&"+x.tool.metric, "&"+i.key+"=") {
+				continue
+			}
+			trade := i.units[0]
+			if u, ok := quantity.UnitNamed(i.kind, q.Get(i.key+unitSuffix)); ok {
+				trade = u
+			}
+			if u := own.Unit(trade); u != trade && i.offers(u) {
+				if r, err := quantity.Parse(i.kind, q.Get(i.key), trade); err == nil {
+					f.typed[i.key] = strings.TrimSuffix(quantity.FormatSignificant(r.Value(), u, 3), " "+u.Name)
+					f.typed[i.key+unitSuffix] = u.Name
+				}
+			}
+		}
+		f.write(filled)
+	}
+	return filled
+}
+
+// touched reports whether anything was typed in the tool.
+func (x *Tool) touched() bool {
+	for _, f := range x.forms {
+		if f.touched() {
+			return true
+		}
+	}
+	return false
+}
+
+// isExample reports whether the tool shows its example as it is.
+func (x *Tool) isExample() bool {
+	return x.touched() && x.query().Encode() == x.invented().Encode()
+}
+
 // Render draws each panel: its fields and, under them, what they come to.
 func (x *Tool) Render() app.UI {
 	if x.forms == nil {
@@ -121,6 +180,14 @@ func (x *Tool) Render() app.UI {
 		if c := x.Session.Catalogue().Caution(id); c != nil {
 			body = append(body, part.Caution(c))
 		}
+	}
+	x.shows = x.isExample()
+	switch {
+	case x.shows:
+		body = append(body, app.P().Class("tool__invented").Text("An invented example: nobody measured this. Change anything, or start empty."),
+			app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).Href()).Text("Start empty"))
+	case !x.touched():
+		body = append(body, app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).With(x.invented()).Href()).Text("Try an invented example"))
 	}
 	for _, f := range x.forms {
 		body = append(body, x.panel(f)...)
@@ -164,6 +231,10 @@ func (x *Tool) result(f *form, r *result) []app.UI {
 		body = append(body, &part.Verdict{Call: r.call, Word: r.word, Value: r.value, Because: r.because})
 	}
 	body = append(body, r.body...)
+	if x.shows {
+		// What is invented does not go into a job.
+		return body
+	}
 	var row []app.UI
 	if r.entry != nil {
 		if k := x.Session.Catalogue().Check(r.check); k != nil {

@@ -298,7 +298,7 @@ var plausible = map[Kind]span{
 	KindCurrent:     {-2000, 2000},                       // a starter motor, clamp either way round
 	KindLength:      {0, 10},                             // a shim to a frame
 	KindTorque:      {0, 2000},                           // a screw to a hub nut
-	KindDuration:    {0, 24 * hour},                      // a shift to an overnight soak
+	KindDuration:    {0, 20000 * hour},                   // a shift to the life of a working truck
 	KindForce:       {0, 100e3},                          // a spring tester to a press
 	KindSpeed:       {0, 70},                             // 157 mph
 	KindRotation:    {0, 10000 * turn / minute},          // 10 000 rpm

@@ -88,7 +88,7 @@ func (e *LogError) Sentence() string {
 // Examples of entries, for who types a log.
 const (
 	ExampleEntry  = "1-2 light 14"
-	ExampleEngine = "2-3 full 45 mph 3200 rpm"
+	ExampleEngine = "2-3 full 45 3200 rpm"
 	ExampleSheet  = "3-4 half 42; 38 to 46"
 )
 
