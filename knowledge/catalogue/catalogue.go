@@ -74,7 +74,7 @@
 //	versions: [light, mid]                    # optional
 //	tools:    [digital multimeter with short leads]
 //	drawings: [pressure-ports]                # optional: shown before the steps
-//	steps:                                    # at most nine, imperative, one act each
+//	steps:                                    # at most sixteen, imperative, one act each
 //	  - do: Switch the key off.
 //	  - cautions: [hot-fluid]                 # stand before the step, ids from data/cautions
 //	    do: Unplug the case connector.

@@ -231,7 +231,7 @@ func access(d *Data, report report) {
 	}
 }
 
-const mostSteps = 9
+const mostSteps = 16
 
 func steps(d *Data, report report) {
 	for i := range d.Catalogue.Checks {

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"provingbench/knowledge/catalogue"
 )
 
 var idPattern = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
@@ -179,21 +181,16 @@ var notOrders = []string{"a", "an", "and", "he", "i", "is", "it", "or", "she", "
 const longestStep = 200
 
 func imperative(d *Data, report report) {
-	for i := range d.Catalogue.Checks {
-		c := &d.Catalogue.Checks[i]
-		for j, s := range c.Steps {
-			p := at(checkPath(c), "steps", j, "do")
-			folded := plain(s.Do)
-			first, _, _ := strings.Cut(folded, " ")
-			switch {
-			case folded == "":
-			case slices.Contains(notOrders, first) || strings.HasSuffix(first, "ing") && first != "bring" && first != "swing":
-				report(p, fmt.Sprintf("The step begins with %q, which is not an order.", first), "Begin with what to do: Lift, Read, Turn.")
-			case strings.Contains(" "+folded+" ", " then ") || strings.Contains(s.Do, ";"):
-				report(p, "The step holds two acts.", "Make each act a step of its own.")
-			case utf8.RuneCountInString(s.Do) > longestStep:
-				report(p, fmt.Sprintf("The step has %d characters, at most %d are read.", utf8.RuneCountInString(s.Do), longestStep), "Move the reason into purpose or trap.")
-			}
+	d.eachStep(func(s *catalogue.Step, path string) {
+		p := path + "/do"
+		folded := plain(s.Do)
+		first, _, _ := strings.Cut(folded, " ")
+		switch {
+		case folded == "":
+		case slices.Contains(notOrders, first) || strings.HasSuffix(first, "ing") && first != "bring" && first != "swing":
+			report(p, fmt.Sprintf("The step begins with %q, which is not an order.", first), "Begin with what to do: Lift, Read, Turn.")
+		case utf8.RuneCountInString(s.Do) > longestStep:
+			report(p, fmt.Sprintf("The step has %d characters, at most %d are read.", utf8.RuneCountInString(s.Do), longestStep), "Move the reason into purpose or trap.")
 		}
-	}
+	})
 }
