@@ -4,7 +4,7 @@
 "use strict";
 
 // The kinds of parts.
-const PLAIN = 0, FUNCTIONS = 1, PAGES = 2, SHORT_PAGES = 3, TABLE = 4, BUCKETS = 5;
+const PLAIN = 0, FUNCTIONS = 1, PAGES = 2, SHORT_PAGES = 3, TABLE = 4, BUCKETS = 5, POWERS = 6;
 
 // unsqueezer takes in the file as it comes and gives what is in it: pieces of the
 // program, whose kind is PLAIN, and then pieces of the pages.
@@ -12,7 +12,12 @@ function unsqueezer(give) {
   let held = [], have = 0, need = 1; // what came in and has to wait for more
   let mark = 4; // what is left of the mark at the beginning
   let kind = PLAIN, left = 0; // of a part that is given as it comes
-  const restorers = { [FUNCTIONS]: functionsRestorer(), [TABLE]: restoredTable, [BUCKETS]: restoredBuckets };
+  const restorers = {
+    [FUNCTIONS]: functionsRestorer(),
+    [TABLE]: restoredTable,
+    [BUCKETS]: restoredBuckets,
+    [POWERS]: restoredPowers,
+  };
   return {
     take(piece) {
       held.push(piece);
@@ -145,6 +150,24 @@ function restoredBuckets(part) {
   const first = number(), count = number();
   const out = new DataView(new ArrayBuffer(20 * count));
   for (let i = 0; i < count; i++) out.setUint32(20 * i, first + i >> 4, true);
+  return new Uint8Array(out.buffer);
+}
+
+// restoredPowers gives the powers of ten to 128 binary digits, in two words, the
+// higher first.
+function restoredPowers(part) {
+  const number = numbers(part);
+  const least = -number(), count = number();
+  const out = new DataView(new ArrayBuffer(16 * count));
+  for (let i = 0; i < count; i++) {
+    const exponent = least + i;
+    let digits = 10n ** BigInt(Math.abs(exponent));
+    const length = digits.toString(2).length;
+    if (exponent < 0) digits = (1n << BigInt(127 + length)) / digits;
+    else digits = length > 128 ? digits >> BigInt(length - 128) : digits << BigInt(128 - length);
+    out.setBigUint64(16 * i, digits >> 64n, true);
+    out.setBigUint64(16 * i + 8, digits, true); // takes the lower word
+  }
   return new Uint8Array(out.buffer);
 }
 

@@ -9,8 +9,8 @@ import (
 // squeezeTable writes the table of functions of a program by columns, each number
 // as its distance from the one above: most of them stand still or grow by little,
 // which a compressor doesn't see in numbers of four bytes. It gives where the
-// table is in the program, or a place before its beginning if there is none of
-// the layout that is known.
+// table is in the program, or nowhere if there is none of the layout that is
+// known.
 //
 // The part is how many functions there are, the number in the index after the
 // last, and the columns: the words of all records, then the offsets of tables of
@@ -18,11 +18,11 @@ import (
 func squeezeTable(program []byte) (from, to int, content []byte) {
 	begin := bytes.Index(program, funcTableHead)
 	if begin < 0 {
-		return -1, -1, nil
+		return 0, 0, nil
 	}
 	t, err := readFuncTable(program[begin:])
 	if err != nil || len(t.funcs) == 0 {
-		return -1, -1, nil
+		return 0, 0, nil
 	}
 	from, to = begin+t.index, begin+t.end
 	content = binary.AppendUvarint(nil, uint64(len(t.funcs)))
@@ -51,7 +51,7 @@ func squeezeTable(program []byte) (from, to int, content []byte) {
 		func(f funcRecord) uint32 { return fixedWords + f.word(npcdata) + i }); i++ {
 	}
 	if !bytes.Equal(restoreTable(content), program[from:to]) {
-		return -1, -1, nil
+		return 0, 0, nil
 	}
 	return from, to, content
 }

@@ -14,8 +14,9 @@ import (
 // pushed before a call is where that call returns to. It takes more than a third
 // off the compressed code.
 //
-// The tables by which Go's runtime finds functions are squeezed as well; see
-// squeezeTable and bucket.
+// Tables that follow from little are squeezed as well: those by which Go's runtime
+// finds functions, and the powers of ten by which numbers are read and written.
+// See squeezeTable, bucket and power.
 //
 // A squeezed program is the mark, then parts: a byte for the kind, the length of
 // what follows, and that. Numbers are LEB128. In the file that the tool comes in,
@@ -27,6 +28,7 @@ const (
 	partShortPages        // the same, as shorten writes it
 	partTable             // the table of functions, by columns
 	partBuckets           // by which the table is searched: the first and how many
+	partPowers            // of ten: the first exponent with its sign changed, and how many
 )
 
 // The code is WebAssembly's but for the following. The length of a function is
@@ -151,15 +153,15 @@ func squeezeProgram(program []byte) ([]byte, error) {
 			out = appendPart(out, partFunctions, content)
 		}
 	}
-	if from, to, content := squeezeTable(program); from >= done {
-		out = appendPart(out, partPlain, program[done:from])
-		out = appendPart(out, partTable, content)
-		done = to
-	}
-	if from, to, content := squeezeBuckets(program[done:]); to > from {
-		out = appendPart(out, partPlain, program[done:done+from])
-		out = appendPart(out, partBuckets, content)
-		done += to
+	for _, known := range []struct {
+		kind byte
+		find func([]byte) (from, to int, content []byte)
+	}{{partTable, squeezeTable}, {partBuckets, squeezeBuckets}, {partPowers, squeezePowers}} {
+		if from, to, content := known.find(program[done:]); to > from {
+			out = appendPart(out, partPlain, program[done:done+from])
+			out = appendPart(out, known.kind, content)
+			done += to
+		}
 	}
 	return appendPart(out, partPlain, program[done:]), r.err
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -32,7 +33,10 @@ func TestSqueezedProgramComesBack(t *testing.T) {
 	dir := t.TempDir()
 	source := `package main
 
-import "os"
+import (
+	"fmt"
+	"os"
+)
 
 type shape interface{ area() float64 }
 type square struct{ side float64 }
@@ -40,7 +44,7 @@ type square struct{ side float64 }
 func (s square) area() float64 { return s.side * s.side }
 
 func main() {
-	defer println("done")
+	defer fmt.Println("done", 1.5e-50)
 	var sum float64
 	for i, a := range os.Args {
 		switch len(a) {
@@ -77,7 +81,7 @@ func main() {
 		r.take(r.unsigned())
 		require.NoError(t, r.err)
 	}
-	assert.Equal(t, map[byte]bool{partPlain: true, partFunctions: true, partTable: true, partBuckets: true}, kinds)
+	assert.Equal(t, map[byte]bool{partPlain: true, partFunctions: true, partTable: true, partBuckets: true, partPowers: true}, kinds)
 }
 
 // Each form that is shortened, in a function by itself.
@@ -151,11 +155,32 @@ func TestSqueezeTableLeavesAnotherLayout(t *testing.T) {
 		"cut short": funcTableHead,
 		"no order":  append(append([]byte{}, funcTableHead...), make([]byte, 100)...),
 	} {
-		from, _, _ := squeezeTable(program)
-		assert.Negative(t, from, name)
+		from, to, _ := squeezeTable(program)
+		assert.Equal(t, from, to, name)
 	}
 	from, to, _ := squeezeBuckets(make([]byte, 2000))
 	assert.Equal(t, from, to)
+	from, to, _ = squeezePowers(make([]byte, 2000))
+	assert.Equal(t, from, to)
+}
+
+// Source of the digits: Go's own table, pow10tab.go of package internal/strconv.
+func TestPower(t *testing.T) {
+	for exponent, words := range map[int][2]uint64{
+		-348: {0xfa8fd5a0081c0288, 0x1732c869cd60e453},
+		-347: {0x9c99e58405118195, 0x0e7fbd42205c8eb4},
+		0:    {0x8000000000000000, 0},
+		1:    {0xa000000000000000, 0},
+		345:  {0x85eab0e41a6940e5, 0xf2d80e0c0c0b4e11},
+		347:  {0xd13eb46469447567, 0x4b7195f2d2d1a9fb},
+	} {
+		want := binary.LittleEndian.AppendUint64(binary.LittleEndian.AppendUint64(nil, words[0]), words[1])
+		assert.Equal(t, want, power(exponent), "10^%d", exponent)
+	}
+	data := slices.Concat([]byte("before"), power(-51), power(-50), power(-49), []byte("after"))
+	from, to, content := squeezePowers(data)
+	assert.Equal(t, []int{6, 54}, []int{from, to})
+	assert.Equal(t, []byte{51, 3}, content)
 }
 
 func TestUnsqueezeRefusesWhatIsBroken(t *testing.T) {

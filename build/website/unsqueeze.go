@@ -39,6 +39,12 @@ func unsqueeze(squeezed []byte) ([]byte, error) {
 			for i := range count {
 				out = append(out, bucket(first+i)...)
 			}
+		case kind == partPowers:
+			part := &wasmReader{rest: content}
+			least, count := part.unsigned(), part.unsigned()
+			for i := range count {
+				out = append(out, power(i-least)...)
+			}
 		default:
 			return nil, fmt.Errorf("website: a part of kind %d", kind)
 		}

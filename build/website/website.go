@@ -232,15 +232,26 @@ func (s *site) collect(root string) error {
 	return nil
 }
 
-// script reads a script. The two that take the tool's file apart begin with what
-// does that.
+// script reads a script, without the lines that are for who reads the source. The
+// two that take the tool's file apart begin with what does that.
 func script(root, name string) ([]byte, error) {
-	content, err := os.ReadFile(filepath.Join(root, "web", name))
-	if err != nil || name == "guard.js" {
-		return content, err
+	names := []string{"squeeze.js", name}
+	if name == "guard.js" {
+		names = names[1:]
 	}
-	first, err := os.ReadFile(filepath.Join(root, "web/squeeze.js"))
-	return append(append(first, '\n'), content...), err
+	var script []byte
+	for _, name := range names {
+		content, err := os.ReadFile(filepath.Join(root, "web", name))
+		if err != nil {
+			return nil, err
+		}
+		for line := range bytes.Lines(content) {
+			if begin := bytes.TrimSpace(line); len(begin) > 0 && !bytes.HasPrefix(begin, []byte("//")) {
+				script = append(script, line...)
+			}
+		}
+	}
+	return script, nil
 }
 
 // styleSheet joins the style sheets: the tokens that all others use, then the
