@@ -23,6 +23,7 @@ var circuitTool = &tool{
 	lead:     "Ohm's law with the meter's error counted in. A drop says nothing while no current flows: measure with everything on.",
 	cautions: []string{"electrical-short"},
 	panels:   []*panel{dropPanel, pulsePanel, dividerPanel},
+	example:  "drop=0.45&current=3.10&gage=16&length=6&voltage=12.6&coil=4.2&duty=35&henry=8&sense=2.31&rail=5.02&pullup=1000",
 }
 
 const (

@@ -20,6 +20,7 @@ var clampTool = &tool{
 	lead:     "More pressure makes a clutch hold more, until the shaft is weaker than the clutch. With typical sizes this shows the way; measure, and it is your unit.",
 	cautions: []string{"spring-load"},
 	panels:   []*panel{clampPanel},
+	example:  "engine=420&ratio=1.8&line=90",
 }
 
 // clampGears are the gears in which a clutch or band carries something.

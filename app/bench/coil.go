@@ -27,6 +27,7 @@ var coilTool = &tool{
 	lead:     "A good coil in a warm unit reads a quarter more than its sheet says, and the meter shows its own leads too. Type what you read; the rest is worked out.",
 	cautions: []string{"solenoid-current"},
 	panels:   []*panel{coilPanel, windingPanel},
+	example:  "coil=governor-solenoid&ohms=5.3&leads=0.2&at=180&cold=4.3&coldat=70&warm=5.2&room=75",
 }
 
 // ownCoil stands for a coil whose window the user types.

@@ -27,6 +27,8 @@ var flatnessTool = &tool{
 	lead:     "Clean the face and stone off nicks first. Read it with an indicator over a grid or at places of your own, or lay a straightedge on it and try feelers.",
 	cautions: []string{"clean-parts"},
 	panels:   []*panel{flatPanel},
+	example:  "dx=2&dy=2.5&a1=1.5&a2=0.5&a3=1&b1=0.5&b2=-2&b3=0&c1=1&c2=-0.5&c3=1.5&from=A1&to=B2&pressure=60&side=1",
+	metric:   "in=mm&a1=0.04&a2=0.01&a3=0.03&b1=0.01&b2=-0.05&b3=0.00&c1=0.03&c2=-0.01&c3=0.04",
 }
 
 // How a face was read.
@@ -150,7 +152,9 @@ func flatInputs() []input {
 		input{key: "to", fold: flatLeak, label: "To the place"},
 		input{key: "pressure", fold: flatLeak, label: "Pressure between them", kind: quantity.KindPressure, units: pressures},
 		input{key: "side", fold: flatLeak, label: "Length of the land between them", hint: "Across the flow.", kind: quantity.KindLength, units: lengths},
-		input{key: "off", fold: flatMore, label: "The indicator can be off by", hint: "Left empty: " + flatness.Indicator.Source + ".", kind: quantity.KindLength, units: gaps, when: flatBy(flatGrid, flatList)},
+		input{key: "off", fold: flatMore, label: "The indicator can be off by", tell: func(f *form) string {
+			return "Left empty: " + f.say(quantity.Length(flatness.Indicator.Fixed).Value(), quantity.Thou, 1) + ", " + flatness.Indicator.Source + "."
+		}, kind: quantity.KindLength, units: gaps, when: flatBy(flatGrid, flatList)},
 		input{key: "step", fold: flatMore, label: "The next feeler is thicker by", hint: "Left empty, a thousandth of an inch.", kind: quantity.KindLength, units: gaps, when: flatBy(flatJack, flatLines)},
 	)
 }

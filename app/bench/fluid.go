@@ -17,6 +17,7 @@ var fluidTool = &tool{
 	lead:     "Hot fluid is thin and leaks past worn parts; cold fluid is thick and slow. Two figures of its data sheet tell how thick it is at any temperature.",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{viscosityPanel},
+	example:  "at=180",
 }
 
 // ownFluid stands for a fluid whose data sheet the user has.

@@ -24,6 +24,8 @@ var fluidHeatTool = &tool{
 	lead:     "Heat is what ends a transmission. Weigh what goes in against what the cooler takes out before you blame either.",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{balancePanel, warmingPanel, historyPanel},
+	example:  "tin=210&tout=170&caught=1&time=15&source=converter&power=60&engine=2200&turbine=1700&ratio=1.2&stays=12&from=180&history=20000+at+175%0A5000+at+215%0A300+at+255",
+	metric:   "history=32000+at+80%0A8000+at+102%0A500+at+124",
 }
 
 // What puts the heat in.

@@ -22,6 +22,7 @@ var governorTool = &tool{
 	lead:     "The sensor measures absolute pressure, so that height and weather move its zero. The sheet's window is for sea level; here it is brought to where you are.",
 	cautions: []string{"rotating-wheels"},
 	panels:   []*panel{governorPanel},
+	example:  "zero=0.42&feed=5.01&signal=1.68&gauge=31&height=5200",
 }
 
 // What the sheet knows of the sensor, and the check that reads its zero.

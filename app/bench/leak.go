@@ -19,6 +19,7 @@ var leakTool = &tool{
 	lead:     "A worn place that costs little cold can take a hot unit its pressure at idle, when the fluid is thin and the pump turns slowly. Type the pressure and what you measured; the rest is taken as typical until you type it.",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{leakPanel},
+	example:  "pressure=60&clearance=2",
 }
 
 const (

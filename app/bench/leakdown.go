@@ -22,6 +22,8 @@ var leakDownTool = &tool{
 	lead:     "Fill the passage, shut it off, and note the pressure every few seconds. The readings together tell more than the first and the last.",
 	cautions: []string{"air-pressure"},
 	panels:   []*panel{leakDownPanel},
+	example:  "readings=0+90%0A10+84%0A20+79%0A30+73%0A60+60&from=90&over=60&most=20&good=0+90%0A60+82%0A120+74",
+	metric:   "readings=0+620%0A10+579%0A20+545%0A30+503%0A60+414&good=0+620%0A60+565%0A120+510",
 }
 
 const (

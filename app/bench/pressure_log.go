@@ -25,6 +25,8 @@ var pressureLogTool = &tool{
 	lead:     "Type what the gauges show; leave out what was not read. Each check's page has its steps.",
 	cautions: []string{"raised-truck", "rotating-wheels", "gauge-range", "hot-fluid"},
 	panels:   []*panel{pressureLogPanel, governorPlotPanel},
+	example:  "line-pressure-manual-1.line-idle=57&line-pressure-manual-1.servo-difference=20&line-pressure-drive.line-idle=57&governor-pressure.standstill=16&points=0+2%0A10+9%0A20+19%0A30+28",
+	metric:   "points=0+14%0A16+62%0A32+131%0A48+193",
 }
 
 var pressureLogPanel = &panel{
@@ -180,7 +182,9 @@ var governorPlotPanel = &panel{
 	intro:   "It rises smoothly with speed. The sheet has a figure at standstill and one at speed; between them the band is drawn straight, which is a guide and no limit.",
 	empty:   "Type at least two speeds with their pressures.",
 	inputs: []input{
-		{key: "points", label: "Speed and pressure", hint: "One pair a line, the speed first: 20 18. They are in the units of your settings unless a number bears its own.", rows: 5, want: "Type at least two lines."},
+		{key: "points", label: "Speed and pressure", hint: "One pair a line, the speed first: 20 18. A number may bear a unit of its own.", rows: 5, want: "Type at least two lines."},
+		unitPick("points-speed", "Speeds are in", speeds, nil),
+		unitPick("points-pressure", "Pressures are in", pressures, nil),
 	},
 	work:    workGovernorPlot,
 	picture: drawGovernorPlot,
@@ -193,9 +197,9 @@ type governorPoint struct {
 }
 
 // governorPoints reads the lines; the error is a sentence that names its line.
-func governorPoints(text string, p quantity.Preference) ([]governorPoint, string) {
+func governorPoints(f *form) ([]governorPoint, string) {
 	var out []governorPoint
-	for n, row := range strings.Split(text, "\n") {
+	for n, row := range strings.Split(f.text("points"), "\n") {
 		row = strings.TrimSpace(row)
 		if row == "" {
 			continue
@@ -204,11 +208,11 @@ func governorPoints(text string, p quantity.Preference) ([]governorPoint, string
 		if !ok {
 			return nil, fmt.Sprintf("Line %d is not a speed and a pressure: %s.", n+1, shortened(row))
 		}
-		v, err := quantity.Parse(quantity.KindSpeed, speed, p.Unit(quantity.MilePerHour))
+		v, err := quantity.Parse(quantity.KindSpeed, speed, f.picked("points-speed"))
 		if err != nil {
 			return nil, fmt.Sprintf("Line %d: %s", n+1, sentence(err))
 		}
-		g, err := quantity.Parse(quantity.KindPressure, pressure, p.Unit(quantity.PSI))
+		g, err := quantity.Parse(quantity.KindPressure, pressure, f.picked("points-pressure"))
 		if err != nil {
 			return nil, fmt.Sprintf("Line %d: %s", n+1, sentence(err))
 		}
@@ -244,7 +248,7 @@ func shortened(s string) string {
 }
 
 func workGovernorPlot(f *form) *result {
-	points, wrong := governorPoints(f.text("points"), f.units())
+	points, wrong := governorPoints(f)
 	switch {
 	case wrong != "":
 		f.problem("points", wrong)
@@ -285,7 +289,7 @@ const (
 )
 
 func drawGovernorPlot(f *form, r *result) app.UI {
-	points, wrong := governorPoints(f.text("points"), f.units())
+	points, wrong := governorPoints(f)
 	if wrong != "" {
 		points = nil
 	}

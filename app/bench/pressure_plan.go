@@ -20,6 +20,7 @@ var pressurePlanTool = &tool{
 	lead:     "Two answers stand side by side: what the sizes give, and what the trade does. Where they part, both are shown.",
 	cautions: []string{"gauge-range", "rotating-wheels"},
 	panels:   []*panel{planPanel, regulatorPanel},
+	example:  "engine=560&use=towing&wish=220&from=60&to=75",
 }
 
 const planPrefix = "size-"
@@ -269,7 +270,7 @@ func planPicture(f *form, states []clutch.State, wish quantity.Pressure, wished 
 		}
 		if wished {
 			points = append(points, wish)
-			lines = append(lines, string(rune('0'+len(points)))+"  in mind "+f.linePressure(wish))
+			lines = append(lines, string(rune('0'+len(points)))+"  yours "+f.linePressure(wish))
 		}
 		a.marks(&b, y, points...)
 		y += clampBar

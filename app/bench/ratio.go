@@ -21,6 +21,7 @@ var ratioTool = &tool{
 	lead:     "Engine speed over output shaft speed is the gear's ratio, or a little more while the converter slips. What tyre and instruments can be off is counted in.",
 	cautions: []string{"road-test"},
 	panels:   []*panel{ratioPanel, flarePanel, lockupPanel},
+	example:  "engine=2350&speed=52&tyre=LT245%2F75R16&axle=3.55&ordered=4&before=2800&peak=3050&after=1900&unlocked=1950&locked=1700",
 }
 
 const (
@@ -49,7 +50,7 @@ func truckInputs(when func(*form) bool) []input {
 		{key: "axle", label: "Axle ratio", hint: "On the axle's tag or the truck's build sheet.", kind: quantity.KindRatio, when: when},
 		{key: "turns", fold: more, label: "Turns by the tyre maker's sheet", hint: "Better than the size alone.", kind: quantity.KindPerDistance, units: turnsOf, when: when},
 		{key: "rolled", fold: more, label: "Or the way of one turn", hint: "Chalk the tyre and the floor, roll the loaded truck one turn, measure. Best of all.", kind: quantity.KindLength, units: lengths, when: when},
-		{key: "range", fold: more, label: "Transfer case ratio", hint: "1 in high range and without a transfer case.", kind: quantity.KindRatio, standard: "1", when: when},
+		{key: "range", fold: more, label: "Transfer case ratio", hint: "One for high range, and for no transfer case.", kind: quantity.KindRatio, standard: "1", when: when},
 	}
 }
 

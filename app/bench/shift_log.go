@@ -17,6 +17,8 @@ var shiftLogTool = &tool{
 	lead:     "One shift a line. Without a sheet there is no verdict on a speed, but order needs none.",
 	cautions: []string{"road-test"},
 	panels:   []*panel{shiftLogPanel},
+	example:  "log=1-2+light+15%0A2-3+light+25%0A3-4+light+42%0A1-2+full+16%0A4-3+light+36",
+	metric:   "log=1-2+light+24%0A2-3+light+40%0A3-4+light+68%0A1-2+full+26%0A4-3+light+58",
 }
 
 var shiftLogPanel = &panel{

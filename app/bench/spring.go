@@ -20,6 +20,7 @@ var springTool = &tool{
 	lead:     "No spring length of these units is printed anywhere. What tells is a new one beside it, one reading on a spring tester, and what its own wire says.",
 	cautions: []string{"spring-load"},
 	panels:   []*panel{springPanel, accumulatorPanel},
+	example:  "seat=shift-accumulator&wire=0.105&outer=0.95&free=2.60&turns=9.5&load=22&at=2.00&new-free=2.85&new-turns=9.5&other-load=40&other-rate=60",
 }
 
 const (

@@ -21,6 +21,7 @@ var temperatureTool = &tool{
 	what:     "What does a fluid temperature mean for this unit and for the life of its fluid? And is a temperature sensor sound, by two readings at two known temperatures?",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{heatPanel, sensorPanel},
+	example:  "at=235&ra=1320&ta=70&rb=950&tb=180",
 }
 
 // The sheet's figures about fluid temperature, coldest first.

@@ -28,8 +28,8 @@ var Typical = Curve{
 	Zero: 0.50, ZeroLimit: 0.15,
 	Slope: 0.04 / 6894.757, SlopeLimit: 0.10,
 	Supply:    5,
-	ZeroFrom:  unit.Provenance{Kind: unit.Published, Source: "S11", Note: "Derived: the middle of 0.35 V to 0.65 V at 14.7 psi absolute."},
-	SlopeFrom: unit.Provenance{Kind: unit.Memory, Note: "About 0.5 V to 4.5 V over 100 psi, from memory; confirm in the maker's manual, or type two readings of the sensor at hand."},
+	ZeroFrom:  unit.Provenance{Kind: unit.Published, Source: "S11", Note: "Derived: the middle of 0.35 V to 0.65 V at sea level."},
+	SlopeFrom: unit.Provenance{Kind: unit.Memory, Note: "Of a usual sensor of this kind, from memory; confirm in the maker's manual, or type two readings of the sensor at hand."},
 }
 
 // supplyShare is how far the supply of a sensor can be off as a share when

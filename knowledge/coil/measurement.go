@@ -186,7 +186,7 @@ func (m Measurement) Judge() (Result, error) {
 		m.expect(&res)
 	case m.Temperature == 0:
 		res.Judgement = conformity.Result{Verdict: conformity.None,
-			Reason: "The winding's temperature is not known, and it moves a coil's ohms by 4 % for every 10 °C. There is no verdict without it."}
+			Reason: "The winding's temperature is not known, and it moves a coil's ohms by 4 % for every " + m.apart(10) + ". There is no verdict without it."}
 	default:
 		if err := m.refer(&res); err != nil {
 			return Result{}, err
@@ -470,22 +470,29 @@ func (m Measurement) other(res *Result) string {
 	return ""
 }
 
+// apart is a difference of temperatures, given in kelvin, as the person reads it.
+func (m Measurement) apart(k float64) string {
+	u := m.Units.Unit(quantity.Fahrenheit)
+	return quantity.FormatSignificant(quantity.Value{Kind: u.Kind, SI: u.SI(k / u.Step(1))}, u, 2)
+}
+
 func (m Measurement) note(res *Result) {
 	if m.Reading.Kind == "" {
 		return
 	}
 	add := func(format string, args ...any) { res.Notes = append(res.Notes, fmt.Sprintf(format, args...)) }
 	if m.Reference == 0 {
-		add("The source states no temperature. Its figures are taken to hold at 20 °C (68 °F), give or take %d °C, which is counted in.", ReferenceSpread)
+		add("The source states no temperature. Its figures are taken to hold at %s, give or take %s, which is counted in.",
+			m.Units.Format(quantity.FromCelsius(20).Value(), quantity.Fahrenheit, 0), m.apart(ReferenceSpread))
 	}
 	if m.Leads.Kind == "" && !m.Reading.OpenLoop {
 		add("The leads were not measured. They are taken to have 0 to %g ohm, which is counted in. Hold the probes together and read them.", UnmeasuredLeads)
 	}
 	if !m.Reading.OpenLoop && m.Temperature != 0 && m.Spread == 0 {
 		if m.Soaked {
-			add("The winding is taken to have the temperature around it, give or take %d °C.", SoakedSpread)
+			add("The winding is taken to have the temperature around it, give or take %s.", m.apart(SoakedSpread))
 		} else {
-			add("The winding is taken to have the given temperature, give or take %d °C: it is not the pan's right after a run.", WarmSpread)
+			add("The winding is taken to have the given temperature, give or take %s: it is not the pan's right after a run.", m.apart(WarmSpread))
 		}
 	}
 	if m.Meter == nil && !m.Reading.OpenLoop {

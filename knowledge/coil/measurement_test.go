@@ -243,7 +243,7 @@ func TestNotes(t *testing.T) {
 	res, err := m.Judge()
 	require.NoError(t, err)
 	notes := strings.Join(res.Notes, " ")
-	for _, want := range []string{"The leads were not measured.", "temperature around it, give or take 3 °C", "Measured through the harness", "from memory"} {
+	for _, want := range []string{"The leads were not measured.", "temperature around it, give or take 5.4 °F", "Measured through the harness", "from memory"} {
 		assert.Contains(t, notes, want)
 	}
 	m = typical()

@@ -26,7 +26,7 @@ type Measurement struct {
 }
 
 // Indicator is the accuracy of an indicator when nobody states it.
-var Indicator = conformity.Accuracy{Fixed: 0.01e-3, Source: "a test indicator with its stand good to 0.01 mm (0.0004 in), from memory: use what your indicator's manual states"}
+var Indicator = conformity.Accuracy{Fixed: 0.01e-3, Source: "what a test indicator with its stand is usually good to, from memory: use what your indicator's manual states"}
 
 // A Trade figure is one that no source gives for this unit, with where it comes
 // from.

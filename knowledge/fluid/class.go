@@ -22,12 +22,12 @@ const TypicalDensity quantity.Density = 855
 // of transmission fluids gives, 5.5 to 6.0 and 7.0 to 7.5 mm²/s. Those at 40 °C
 // and the density are from memory.
 func Classes() []Class {
-	const at40 = "The viscosity at 40 °C and the density at 15 °C are from memory. Confirm them on the fluid's data sheet."
+	const cool = "The viscosity at the lower temperature and the density are from memory. Confirm them on the fluid's data sheet."
 	return []Class{
 		class("low-viscosity", "Low-viscosity class", 29.6, 6.0,
-			"The viscosity at 100 °C is published for the class as 5.5 to 6.0 mm²/s (fluid comparison table).", at40),
+			"The viscosity at the higher temperature is published for the class as 5.5 to 6.0 mm²/s (fluid comparison table).", cool),
 		class("older", "Older class", 34.0, 7.4,
-			"The viscosity at 100 °C is published for the class as 7.0 to 7.5 mm²/s (fluid comparison table).", at40),
+			"The viscosity at the higher temperature is published for the class as 7.0 to 7.5 mm²/s (fluid comparison table).", cool),
 	}
 }
 

@@ -110,7 +110,7 @@ func Identify(first, second Point) (Sensor, error) {
 	}
 	apart := math.Abs(s.a[1] - s.b[1])
 	if apart < LeastApart || apart < 4*math.Hypot(s.ua[1], s.ub[1]) {
-		s.Reason = fmt.Sprintf("The two temperatures are only %.0f °C (%.0f °F) apart, so nothing can be told. Take one reading cold-soaked and one with the unit warm.", apart, apart*1.8)
+		s.Reason = "The two temperatures are too close together, so nothing can be told. Take one reading cold-soaked and one with the unit warm."
 		return s, nil
 	}
 	s.Beta, s.BetaStandard = propagate(s, beta)
@@ -128,7 +128,7 @@ func Identify(first, second Point) (Sensor, error) {
 		s.Reason = fmt.Sprintf("Its ohms fall as it warms, with B = %.0f K: a thermistor (NTC).", s.Beta)
 	case ptc >= sure:
 		s.Type, s.Sure = Silicon, ptc
-		s.Reason = fmt.Sprintf("Its ohms rise by %.2f %% per °C: a silicon sensor (PTC).", s.Slope/1e4)
+		s.Reason = fmt.Sprintf("Its ohms rise steadily as it warms, with %.0f parts in a million for each kelvin: a silicon sensor (PTC).", s.Slope)
 	case ntc <= 1-sure && ptc <= 1-sure:
 		s.Type, s.Sure = Neither, 1-ntc-ptc
 		s.Reason = "Its ohms behave like neither a thermistor (NTC) nor a silicon sensor (PTC): " + s.unlike() + " Check both readings, then the wiring, then the sensor."

@@ -23,12 +23,12 @@ func Thresholds() []Threshold {
 	return []Threshold{
 		{
 			ID: "cold-limit", Name: "Old limit of cold fluid", Dynamic: 55, Thick: true,
-			Means: "Thicker than the limit that a specification of 1971 set at −40 °F (−40 °C).",
+			Means: "Thicker than the limit that a specification of 1971 set at −40 degrees.",
 			From:  "Published: paper on the viscosity requirements of automatic transmission fluid, SAE 710838 (1971), abstract.",
 		},
 		{
 			ID: "later-cold-limit", Name: "Later limit of cold fluid", Dynamic: 20, Thick: true,
-			Means: "Thicker than later specifications allow at −40 °F (−40 °C).",
+			Means: "Thicker than later specifications allow at −40 degrees.",
 			From:  "From memory, confirm in the fluid's specification.",
 		},
 		{
