@@ -91,7 +91,7 @@ func (p *Fault) standing(f *catalogue.Fault) app.UI {
 		return nil
 	}
 	a, err := p.Session.Standing()
-	if err != nil || len(a.CaseOf.Reports)+len(a.CaseOf.Entries) == 0 {
+	if err != nil || a.CaseOf.Empty() {
 		return nil
 	}
 	for _, s := range a.Ranked {

@@ -68,7 +68,7 @@ func (s *Screen) mentioned(mentions []diagnosis.Mention) []app.UI {
 // addCodes enters codes into the job.
 func (s *Screen) addCodes(codes []*catalogue.Code) {
 	c := s.Session.Case()
-	first := len(c.Reports)+len(c.Entries) == 0
+	first := c.Empty()
 	if !s.Session.AddCodes(codes...) {
 		return
 	}

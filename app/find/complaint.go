@@ -23,7 +23,7 @@ func (s *Screen) complaint(c diagnosis.Case, a *diagnosis.Answer) app.UI {
 	}
 	body = append(body, s.words(c)...)
 	body = append(body, app.P().Body(app.A().Class("row__link").Href(route.Codes().Href()).Text("Stored codes? Look a number up")))
-	started := len(c.Reports)+len(c.Entries) > 0
+	started := !c.Empty()
 	if started {
 		open := s.listOpen
 		body = append(body, &part.Button{

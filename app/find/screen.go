@@ -84,7 +84,7 @@ func (s *Screen) Render() app.UI {
 	s.follow()
 	c := s.Session.Case()
 	body := []app.UI{app.H1().Text("Find"), s.truck(c)}
-	if len(c.Reports)+len(c.Entries) == 0 {
+	if c.Empty() {
 		body = append(body, s.complaint(c, nil))
 		if len(c.Refused) > 0 {
 			body = append(body, s.refused(c))

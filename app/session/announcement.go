@@ -19,7 +19,7 @@ func (s *Session) top() leader {
 	if err != nil || a == nil {
 		return l
 	}
-	if len(a.CaseOf.Reports) == 0 && len(a.CaseOf.Entries) == 0 {
+	if a.CaseOf.Empty() {
 		return l
 	}
 	if len(a.Ranked) > 0 {

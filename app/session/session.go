@@ -267,6 +267,7 @@ func (s *Session) EnterAll(done string, entries []diagnosis.Entry) { s.enter(don
 // Suppose ranks the job at hand as if further observations had been entered.
 func (s *Session) Suppose(entries []diagnosis.Entry) (*diagnosis.Answer, error) {
 	c := s.Case()
+	c.Unfit(entries...)
 	c.Entries = append(slices.Clip(c.Entries), entries...)
 	return s.engine.Rank(c)
 }
@@ -280,6 +281,7 @@ func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {
 		for len(j.Made) < len(j.Case.Entries) {
 			j.Made = append(j.Made, store.Made{})
 		}
+		j.Case.Unfit(entries...)
 		for _, n := range entries {
 			j.Case.Entries = append(j.Case.Entries, n)
 			j.Made = append(j.Made, store.Made{At: at, Meter: s.settings.Meter})

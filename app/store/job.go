@@ -94,6 +94,7 @@ func (j *Job) Clone() *Job {
 	next := *j
 	next.Case.Reports = slices.Clone(j.Case.Reports)
 	next.Case.Entries = slices.Clone(j.Case.Entries)
+	next.Case.Fitted = j.Case.Fitted.Clone()
 	next.Case.Refused = slices.Clone(j.Case.Refused)
 	next.Made = slices.Clone(j.Made)
 	next.Proof = slices.Clone(j.Proof)

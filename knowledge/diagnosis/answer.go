@@ -158,6 +158,9 @@ func (e *Engine) findings(c *Case) ([]infer.Finding, []Judgement) {
 		}
 		findings = append(findings, e.outcomeFinding(check, o, seen))
 	}
+	if c.Fitted.counts(c.Entries) {
+		findings = append(findings, e.fittedFinding(c.Fitted))
+	}
 	return findings, verdicts
 }
 
@@ -357,6 +360,9 @@ func (e *Engine) findingName(c *Case, findings []infer.Finding, k int) (name, ch
 		}
 		return name, ""
 	}
+	if findings[k].ID == fittedID {
+		return "The pressure log, fitted", ""
+	}
 	for _, n := range latest(c.Entries) {
 		entry := &c.Entries[n]
 		if findings[k].ID != entry.Check+"/"+entry.Observation {
@@ -402,6 +408,11 @@ func (e *Engine) problem(c *Case) (*plan.Problem, []int) {
 	made := map[string]bool{}
 	for _, n := range c.Entries {
 		made[n.Check+"/"+n.Observation] = true
+	}
+	if c.Fitted.counts(c.Entries) {
+		for _, n := range c.Fitted.Readings {
+			made[n.Check+"/"+n.Observation] = true
+		}
 	}
 	var index []int
 	for k, q := range e.planned() {

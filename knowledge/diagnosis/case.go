@@ -25,6 +25,7 @@ type Case struct {
 	Level   string       `json:"level"` // access level the truck is at now
 	Reports []Report     `json:"reports,omitempty"`
 	Entries []Entry      `json:"entries,omitempty"` // in the order they were made
+	Fitted  *FittedLog   `json:"fitted,omitempty"`  // gauge readings weighed together, in the place of entries
 	Refused []string     `json:"refused,omitempty"` // checks that can't be done here
 }
 
@@ -47,6 +48,9 @@ func (c *Case) Report(r Report) {
 	}
 	c.Reports = append(c.Reports, r)
 }
+
+// Empty reports whether nothing is known of the truck but what it is.
+func (c *Case) Empty() bool { return len(c.Reports)+len(c.Entries) == 0 && c.Fitted == nil }
 
 // unclearAt is the score from which words that fit several symptoms are taken
 // for the one that fits best; the others are offered beside it.
@@ -144,6 +148,11 @@ func (e *Engine) validate(c *Case) error {
 		}
 		if check.Observation(n.Observation) == nil {
 			return &InputError{fmt.Sprintf("entries[%d].observation", k), n.Observation, "an observation of " + check.ID}
+		}
+	}
+	if c.Fitted != nil {
+		if err := e.validateFitted(c.Fitted); err != nil {
+			return err
 		}
 	}
 	for k, id := range c.Refused {
