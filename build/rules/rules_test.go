@@ -114,7 +114,7 @@ func TestScreensSetNoStyle(t *testing.T) {
 // Every exported computation of the calculators says its errors and its source.
 func TestComputationsSayErrorsAndSource(t *testing.T) {
 	checked := 0
-	for _, dir := range []string{"coil", "fluid", "conformity", "infer", "leak", "spring", "clutch", "ratio", "circuit", "flatness"} {
+	for _, dir := range []string{"coil", "fluid", "conformity", "infer", "leak", "spring", "clutch", "ratio", "circuit", "flatness", "hydraulics"} {
 		set := token.NewFileSet()
 		paths, err := filepath.Glob(filepath.Join(root, "knowledge", dir, "*.go"))
 		require.NoError(t, err)

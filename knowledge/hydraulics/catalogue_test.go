@@ -169,21 +169,9 @@ var reviewed = []struct{ fault, outcome, why string }{
 	{"overdrive-accumulator-seal-worn", "overdrive-pressure/comes/none", "The model's worst leak still leaves some pressure."},
 	{"regulator-stuck-low", "overdrive-pressure/(closed|half|full)/low", "So low, the 3-4 valve does not move: fourth does not come."},
 	{"throttle-cable-tight", "overdrive-pressure/full/high", "At full throttle the lever is at its end already."},
-	{"throttle-valve-stuck", "line-pressure-drive/highest/beyond|lockup-line-rise/third-lockup/high", "Throttle pressure cannot exceed the line that feeds it, and with as much the regulator holds less than twice its idle setting."},
 	// What a person would not read, for an observation before it has said so.
 	{"converter-drive-broken", "(governor-pressure|line-pressure-drive/third|overdrive-pressure).*", "No pressure at all: the truck does not move."},
 	{"governor-.*|shift-valve-1-2-stuck|shift-valve-2-3-stuck|speed-sensor-faulty|transmission-relay-fault|overdrive-switch-fault|regulator-stuck-low|linkage-misadjusted|manual-valve-misaligned|computer-driver-fault|harness-.*|internal-.*", "overdrive-pressure/comes/none|line-pressure-drive/third/no", "Third is missing before fourth is asked for, or the computer does not ask."},
-	// What the catalogue could add, at a low level.
-	{"boost-valve-stuck", ".*/high", "Boost that stays on lifts the line in every forward range, not only in third."},
-	{"boost-valve-stuck", "overdrive-pressure/.*/low", "Without boost fourth has third's pressure."},
-	{"check-ball-missing|front-servo-leak|input-shaft-rings-worn|rear-clutch-seals|linkage-misadjusted|manual-valve-misaligned", "(lockup-line-rise|overdrive-pressure|governor-.*)/.*/low", "The same circuits hold fourth and third with lock-up, and the line that the leak pulls down feeds the governor."},
-	{"linkage-misadjusted", "line-pressure-.*", "It sets the manual valve astray, which the catalogue lists here."},
-	{"harness-short", "lockup-line-rise/third-lockup/low", "As for the rise."},
-	{"kickdown-valve-stuck|throttle-.*", "(governor-relay-out|line-pressure|lockup-line-rise|overdrive-pressure).*", "The catalogue lists it for the line in third; throttle pressure shows in every range."},
-	{"regulator-spring-weak", "governor-pressure/at-speed/low|lockup-line-rise/rise/low", "The rise is a share of the line, and the line feeds the governor."},
-	{"regulator-stuck-high", "lockup-line-rise/rise/.*", "A regulator that does not move adds nothing: the rise is missing, where the catalogue has it too high."},
-	{"regulator-stuck-high", "cooler-flow-test/flow/low", "Held up, it keeps the feed to converter and cooler shut too."},
-	{"shift-valve-3-4-stuck", "(governor-relay-out|line-pressure-drive)/.*", "Held up, it boosts the line as fourth does."},
-	// What the catalogue could take out.
-	{"input-shaft-rings-worn", "cooler-flow-test/.*", "Cooler flow is caught in N, in which the rings have no pressure."},
+	{"shift-valve-3-4-stuck", "line-pressure-drive/third/no", "Held up, fourth comes with third, and a person counts that as shifted."},
+	{"linkage-misadjusted", "line-pressure-.*", "The model sets the manual valve astray; in these tests the shift rod is off and the lever is set into its detent by hand."},
 }

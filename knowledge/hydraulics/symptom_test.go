@@ -110,7 +110,6 @@ var apart = []struct{ fault, gear, why string }{
 	{"governor-solenoid-coil-open", "stuck-in-second", "Drivers pull it into 2 to get home."},
 	{"accumulator-piston-cracked", "slips-second", "It slips while it shifts; the model is judged at rest."},
 	{"overdrive-accumulator-seal-worn", "slips-fourth", "It slips while it shifts; the model is judged at rest."},
-	{"front-servo-leak|check-ball-missing|shift-valve-2-3-stuck", "manual-.-braking", "The band that is missing is missed in engine braking too; the catalogue could add it."},
-	{"check-ball-missing", "3|4", "The ball that parts third from R bleeds the front clutch; the catalogue could add it."},
-	{"shift-valve-3-4-stuck", "3", "Held up, fourth comes with third; the catalogue could add it."},
+	{"shift-valve-2-3-stuck", "manual-2-braking", "Held up, manual 2 gives third, which brakes too; the driver misses second."},
+	{"shift-valve-3-4-stuck", "3", "Held up, fourth comes with third; no symptom says that a gear is passed over."},
 }
