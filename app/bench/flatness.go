@@ -27,7 +27,7 @@ var flatnessTool = &tool{
 	lead:     "Clean the face and stone off nicks first. Read it with an indicator over a grid or at places of your own, or lay a straightedge on it and try feelers.",
 	cautions: []string{"clean-parts"},
 	panels:   []*panel{flatPanel},
-	example:  "dx=2&dy=2.5&a1=1.5&a2=0.5&a3=1&b1=0.5&b2=-2&b3=0&c1=1&c2=-0.5&c3=1.5&from=A1&to=B2&pressure=60&side=1",
+	example:  "dx=2&dy=2.5&a1=1.5&a2=0.5&a3=1&b1=0.5&b2=-2&b3=0&c1=1&c2=-0.5&c3=1.5&from=B3&to=C2&pressure=60&side=1",
 	metric:   "in=mm&a1=0.04&a2=0.01&a3=0.03&b1=0.01&b2=-0.05&b3=0.00&c1=0.03&c2=-0.01&c3=0.04",
 }
 
@@ -122,8 +122,10 @@ func flatInputs() []input {
 				rows, columns := flatSize(f)
 				return f.text("way") == flatGrid && r < rows && c < columns
 			}}
+			i.column = strconv.Itoa(c + 1)
+			i.row = strings.TrimSuffix(flatness.Place(r, c), i.column)
 			if r+c == 0 {
-				i.hint = "Higher counts up, below zero too. Leave a place without metal empty."
+				i.legend, i.hint = "Heights", "Higher counts up, lower down to below zero. Leave a place without metal empty."
 			}
 			inputs = append(inputs, i)
 		}
@@ -138,11 +140,9 @@ func flatInputs() []input {
 	for _, e := range flatEdges {
 		for n, at := range flatPlaces {
 			i := input{key: strings.ToLower(e.name) + at, label: e.name + ", " + at, kind: quantity.KindRatio, units: plain, when: flatBy(flatJack)}
-			if n == 0 {
-				i.label = e.name + ", " + e.where + ": " + at
-			}
+			i.row, i.column = e.name+" "+e.where, at
 			if e.name == "A" && n == 0 {
-				i.hint = "The thickest feeler that goes under, 0 for none. Leave a line that was not laid empty."
+				i.legend, i.hint = "Feelers", "The thickest feeler that goes under, 0 for none. Leave a line that was not laid empty."
 			}
 			inputs = append(inputs, i)
 		}
@@ -370,6 +370,9 @@ func flatFacts(f *form, out flatness.Result) []app.UI {
 	}
 }
 
+// closed is the gap under which two faces touch: far finer than any reading.
+const closed quantity.Length = 1e-8
+
 // flatBetween draws the gap between two places and what leaks through it. It
 // reports false when it noted a problem.
 func flatBetween(f *form, out flatness.Result, r *result) bool {
@@ -400,7 +403,12 @@ func flatBetween(f *form, out flatness.Result, r *result) bool {
 		flatProblem(f, err)
 		return false
 	}
-	size := func(l quantity.Length) string { return f.say(l.Value(), quantity.Thou, 2) }
+	size := func(l quantity.Length) string {
+		if l < closed {
+			return "closed"
+		}
+		return f.say(l.Value(), quantity.Thou, 2)
+	}
 	rows := []fact{
 		{"Narrowest", size(c.Least)}, {"Widest", size(c.Most)},
 		{"As tight as an even gap of", size(c.Even)},
@@ -415,8 +423,11 @@ func flatBetween(f *form, out flatness.Result, r *result) bool {
 			f.blame(err, "pressure", blamed{"width", "side"})
 			return false
 		}
-		rows = append(rows, fact{"Leaks hot, " + f.temperature(leak.TypicalHot), f.say(flow.Value(), quantity.GallonPerMinute, 2)},
-			fact{"Of the pump at idle", shareOfPump(share)})
+		leaks := "nothing to speak of"
+		if c.Even >= closed {
+			leaks = f.say(flow.Value(), quantity.GallonPerMinute, 2)
+		}
+		rows = append(rows, fact{"Leaks hot, " + f.temperature(leak.TypicalHot), leaks}, fact{"Of the pump at idle", shareOfPump(share)})
 	}
 	r.body = append(r.body, facts("Gap from "+f.text("from")+" to "+f.text("to"), rows...), bullets(notes...))
 	return true

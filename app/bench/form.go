@@ -32,6 +32,10 @@ type input struct {
 
 	rows int // of free text
 
+	// row and column place a number in a grid with its neighbours; the first of
+	// them has the grid's legend and hint.
+	row, column, legend string
+
 	standard string // what stands there untouched
 	want     string // said beside it when it is empty and something else was typed
 	fold     string // the line that it is folded away under
@@ -346,21 +350,35 @@ func (f *form) fields(changed func(app.Context)) []app.UI {
 		}
 		fold, folded = "", nil
 	}
+	var cells []*input // of a grid, which is never folded away
+	gather := func() {
+		if len(cells) > 0 {
+			body = append(body, f.grid(cells, changed))
+		}
+		cells = nil
+	}
 	for n := range f.panel.inputs {
 		i := &f.panel.inputs[n]
 		if !f.shown(i) {
 			continue
 		}
 		if i.fold != fold {
+			gather()
 			shut()
 			fold = i.fold
 		}
+		if i.row != "" {
+			cells = append(cells, i)
+			continue
+		}
+		gather()
 		if fold == "" {
 			body = append(body, f.field(i, changed))
 		} else {
 			folded = append(folded, f.field(i, changed))
 		}
 	}
+	gather()
 	shut()
 	return body
 }

@@ -315,8 +315,8 @@ func drawGovernorPlot(f *form, r *result) app.UI {
 		fmt.Fprintf(&b, `<text class="plot__number" text-anchor="middle" x="%.1f" y="%.1f">%.0f</text>`, x(share*topSpeed), plotHeight-plotFoot+16, speed.From(share*topSpeed))
 		fmt.Fprintf(&b, `<text class="plot__number" text-anchor="end" x="%.1f" y="%.1f">%s</text>`, plotLeft-6, y(share*topPressure)+5, scaled(pressure.From(share*topPressure)))
 	}
-	fmt.Fprintf(&b, `<text class="plot__number" text-anchor="end" x="%.1f" y="%.1f">%s</text><text class="plot__number" x="2" y="14">%s</text>`,
-		plotWidth-4, plotHeight-2, html.EscapeString(speed.Name), html.EscapeString(pressure.Name))
+	fmt.Fprintf(&b, `<text class="plot__number" text-anchor="end" x="%.1f" y="%.1f">%s</text><text class="plot__number" x="%.1f" y="16">%s</text>`,
+		plotWidth-4, plotHeight-2, html.EscapeString(speed.Name), plotLeft+6, html.EscapeString(pressure.Name))
 	var path []string
 	for i, p := range points {
 		verb := "L"

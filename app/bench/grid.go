@@ -1,0 +1,132 @@
+package bench
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"provingbench/app/dom"
+	"provingbench/app/part"
+)
+
+// A grid is number boxes in rows and columns, each as wide as a thumb.
+//
+// Each box is named for screen readers by the whole label of its input. What is
+// wrong with one stands under the table, names it, and is bound to it. As in
+// part.Field the browser owns the text while the user types. Number keys of
+// phones have no minus: one button changes the sign of the box typed in last.
+type grid struct {
+	app.Compo
+
+	ID      string
+	Legend  string
+	Hint    string
+	Columns []string
+	Rows    []string
+	Cells   [][]cellBox // by row and column
+
+	OnInput func(ctx app.Context, key, value string)
+
+	typed, first map[string]string // by key
+	last         string
+}
+
+// A cellBox is one box of a grid.
+type cellBox struct{ Key, ID, Label, Value, Problem string }
+
+// Render draws the table, the button and the problems.
+func (g *grid) Render() app.UI {
+	if g.typed == nil {
+		g.typed, g.first = map[string]string{}, map[string]string{}
+	}
+	head := []app.UI{app.Td()}
+	for _, c := range g.Columns {
+		head = append(head, app.Th().Scope("col").Class("grid__head").Text(c))
+	}
+	rows := []app.UI{app.Tr().Body(head...)}
+	var problems []app.UI
+	for n, cells := range g.Cells {
+		row := []app.UI{app.Th().Scope("row").Class("grid__head").Text(g.Rows[n])}
+		for _, c := range cells {
+			if _, begun := g.first[c.Key]; !begun {
+				g.first[c.Key], g.typed[c.Key] = c.Value, c.Value
+			}
+			box := app.Input().Type("text").Class("grid__box").ID(c.ID).Value(g.first[c.Key]).Aria("label", c.Label).
+				Attr("inputmode", "decimal").Attr("autocomplete", "off").Attr("spellcheck", "false").
+				OnInput(g.input(c.Key), c.Key).OnChange(g.input(c.Key), c.Key).
+				OnFocus(func(app.Context, app.Event) { g.last = c.Key }, c.Key)
+			if c.Problem != "" {
+				box = box.Aria("invalid", "true").Aria("describedby", c.ID+"-problem")
+				problems = append(problems, app.P().Class("field__problem").ID(c.ID+"-problem").
+					Body(part.Icon("alert"), app.Span().Text(c.Label+": "+c.Problem)))
+			}
+			row = append(row, app.Td().Class("grid__cell").Body(box))
+		}
+		rows = append(rows, app.Tr().Body(row...))
+	}
+	body := []app.UI{app.Legend().Class("field__label").Text(g.Legend), app.P().Class("field__hint").Text(g.Hint)}
+	body = append(body, app.Div().Class("grid__scroll").Body(app.Table().Class("grid__table").Body(rows...)))
+	body = append(body, app.Button().Type("button").Class("field__word").Text("± Sign of the last one").OnClick(g.turn))
+	return app.FieldSet().Class("grid").ID(g.ID).Body(append(body, problems...)...)
+}
+
+// OnUpdate follows values that came from outside.
+func (g *grid) OnUpdate(app.Context) {
+	for _, cells := range g.Cells {
+		for _, c := range cells {
+			if typed, begun := g.typed[c.Key]; begun && typed != c.Value {
+				g.typed[c.Key] = c.Value
+				dom.SetValue(c.ID, c.Value)
+			}
+		}
+	}
+}
+
+func (g *grid) input(key string) app.EventHandler {
+	return func(ctx app.Context, _ app.Event) {
+		if value := ctx.JSSrc().Get("value").String(); value != g.typed[key] {
+			g.put(ctx, key, value)
+		}
+	}
+}
+
+func (g *grid) put(ctx app.Context, key, value string) {
+	g.last, g.typed[key] = key, value
+	g.OnInput(ctx, key, value)
+}
+
+// turn changes the sign of the box that was typed in last.
+func (g *grid) turn(ctx app.Context, _ app.Event) {
+	for _, cells := range g.Cells {
+		for _, c := range cells {
+			if c.Key != g.last || g.typed[c.Key] == "" {
+				continue
+			}
+			value, below := strings.CutPrefix(g.typed[c.Key], "-")
+			if !below {
+				value = "-" + value
+			}
+			dom.SetValue(c.ID, value)
+			g.put(ctx, c.Key, value)
+		}
+	}
+}
+
+// grid draws inputs that stand in rows and columns.
+func (f *form) grid(inputs []*input, changed func(app.Context)) app.UI {
+	g := &grid{ID: f.panel.id + "-" + inputs[0].key + "-grid", Legend: inputs[0].legend, Hint: inputs[0].hint, OnInput: func(ctx app.Context, key, value string) {
+		f.typed[key] = value
+		changed(ctx)
+	}}
+	for _, i := range inputs {
+		if len(g.Rows) == 0 || g.Rows[len(g.Rows)-1] != i.row {
+			g.Rows, g.Cells = append(g.Rows, i.row), append(g.Cells, nil)
+		}
+		n := len(g.Rows) - 1
+		if n == 0 {
+			g.Columns = append(g.Columns, i.column)
+		}
+		g.Cells[n] = append(g.Cells[n], cellBox{i.key, f.panel.id + "-" + i.key, i.label, f.typed[i.key], f.problems[i.key]})
+	}
+	return g
+}
