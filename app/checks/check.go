@@ -96,7 +96,7 @@ func (p *Check) Render() app.UI {
 		app.H1().Text(k.Name),
 		app.P().Class("lead").Text(k.Purpose),
 		app.P().Class("facts").Text(p.facts(c, k)),
-		app.P().Body(app.A().Class("row__link").Href(route.Check(k.ID).At("results").Href()).Text("Go to what you found")),
+		app.P().Class("screen-only").Body(app.A().Class("row__link").Href(route.Check(k.ID).At("results").Href()).Text("Go to what you found")),
 	}
 	if p.ctx != nil && dom.CanKeepAwake() {
 		pressed, text := "false", "Keep the screen on"
@@ -291,10 +291,8 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 		ID: o.ID + "-reading", Label: "Reading", Mode: "decimal", Signed: kind.BelowZero(), Value: d.entry.Reading, Units: names, Unit: d.entry.Unit, Words: words,
 		Problem: trouble, OnInput: set(&d.entry.Reading), OnUnit: set(&d.entry.Unit), OnEnter: judge,
 	})
-	fold := "Your meter"
-	var folded []app.UI
+	var leads app.UI
 	if o.Reading.Method == "coil" {
-		fold = "Leads and meter"
 		var scales []string
 		for _, u := range quantity.Offered(quantity.KindTemperature) {
 			scales = append(scales, u.Name)
@@ -314,12 +312,12 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 				OnPick:  func(_ app.Context, v string) { d.entry.Soaked, d.judged = v == "air", diagnosis.Judgement{} },
 			},
 		)
-		folded = append(folded, &part.Field{
+		leads = &part.Field{
 			ID: o.ID + "-leads", Label: "What the leads read, touched together", Mode: "decimal", Value: d.entry.Leads,
 			Units: []string{quantity.DefaultUnit(kind).Name}, Problem: problem("leads"), OnInput: set(&d.entry.Leads), OnEnter: judge,
-		})
+		}
 	}
-	folded = append(folded,
+	meter := []app.UI{
 		&part.Field{
 			ID: o.ID + "-percent", Label: "Meter accuracy, per cent of the reading", Mode: "decimal", Value: d.entry.Percent,
 			Units: []string{quantity.Percent.Name}, Problem: problem("percent"), OnInput: set(&d.entry.Percent), OnEnter: judge,
@@ -329,9 +327,17 @@ func (p *Check) read(o *catalogue.Observation, d *draft) []app.UI {
 			Problem: problem("digits"), OnInput: set(&d.entry.Digits), OnEnter: judge,
 		},
 		app.P().Class("soft").Text("Both stand in the meter's booklet. Left empty, a usual instrument is assumed."),
-	)
+	}
+	// On paper stand the boxes to write a reading into; the meter is asked for on
+	// the screen.
+	var fold app.UI
+	if leads == nil {
+		fold = app.Div().Class("screen-only").Body(part.Fold("Your meter", meter...))
+	} else {
+		fold = part.Fold("Leads and meter", leads, app.Div().Class("screen-only").Body(meter...))
+	}
 	return append(body,
-		part.Fold(fold, folded...),
+		fold,
 		&part.Button{Text: "Judge", Of: o.Asks, Rank: "primary", OnPress: judge},
 	)
 }

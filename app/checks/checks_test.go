@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"regexp"
 	"testing"
 	"time"
 
@@ -128,4 +129,29 @@ func TestEntriesOfOneObservationLatestFirst(t *testing.T) {
 	require.Len(t, got, 2)
 	assert.Equal(t, 2, got[0].place)
 	assert.Equal(t, "1", got[1].entry.Reading)
+}
+
+var screenOnly = regexp.MustCompile(`(?s)<div class="screen-only">.*?usual instrument is assumed\.`)
+
+// What the meter is worth is asked for on the screen; on paper stand the boxes
+// for what is read, and for a coil its temperature and the leads.
+func TestPaperHasABoxForEachReading(t *testing.T) {
+	for check, coil := range map[string][]string{
+		"line-pressure-manual-2": nil,
+		"governor-coil-at-plug":  {"ohms-at", "ohms-leads"},
+	} {
+		p, _ := mounted(t, check)
+		html := app.HTMLString(p)
+		paper := screenOnly.ReplaceAllString(html, "")
+		assert.Contains(t, html, `-percent"`, check)
+		assert.NotContains(t, paper, `-percent"`, check)
+		for _, o := range p.check().Observations {
+			if o.Reading != nil {
+				assert.Contains(t, paper, `id="`+o.ID+`-reading"`, check)
+			}
+		}
+		for _, id := range coil {
+			assert.Contains(t, paper, `id="`+id+`"`, check)
+		}
+	}
 }

@@ -96,7 +96,7 @@ func (t *Tree) overview(root *tree.Node) []app.UI {
 func (t *Tree) shares(shares []tree.Share) []app.UI {
 	var items []app.UI
 	for _, s := range shares {
-		items = append(items, app.Span().Body(fault(&t.Session.Catalogue().Faults[s.Fault]), app.Text(fmt.Sprintf(" %d %%", s.Percent))))
+		items = append(items, app.Span().Body(fault(&t.Session.Catalogue().Faults[s.Fault]), app.Text(fmt.Sprintf(" %d\u00a0%%", s.Percent))))
 	}
 	return list(items)
 }
@@ -138,7 +138,7 @@ func facts(level string, n *tree.Node) string {
 		said += ", " + part.Minutes(float64(n.Spent+n.Minutes)) + " with all before it"
 	}
 	if n.Percent < 100 {
-		said += fmt.Sprintf(". %d %% of the trucks come here", n.Percent)
+		said += fmt.Sprintf(". %d\u00a0%% of the trucks come here", n.Percent)
 	}
 	return said + "."
 }
@@ -164,7 +164,7 @@ func share(percent int) string {
 	if percent < 1 {
 		return part.Percent(0.001)
 	}
-	return fmt.Sprintf("%d %%", percent)
+	return fmt.Sprintf("%d\u00a0%%", percent)
 }
 
 // proved names what is proved on the way to a node.

@@ -32,7 +32,7 @@ func (t *Tree) read(q url.Values) {
 // chart offers the tree as a drawing. It is drawn when asked for: a drawing of each
 // tree in the prepared pages would have to be loaded by everybody who goes offline.
 func (t *Tree) chart(root *tree.Node) []app.UI {
-	body := []app.UI{&part.Choice{
+	body := []app.UI{app.Div().Class("screen-only").Body(&part.Choice{
 		Name: "tree-chart", Legend: "Draw it as a chart", Compact: true, Value: t.size, Options: chartSizes,
 		OnPick: func(_ app.Context, size string) {
 			if t.ctx != nil {
@@ -40,7 +40,7 @@ func (t *Tree) chart(root *tree.Node) []app.UI {
 				route.Replace(t.ctx, route.Tree(t.ID).With(url.Values{queryChart: {size}}))
 			}
 		},
-	}}
+	})}
 	if t.size == "" {
 		return body
 	}
