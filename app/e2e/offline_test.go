@@ -48,24 +48,28 @@ const fetchAll = `(async (paths) => {
   return wrong;
 })`
 
+// everyForm asks for every address in every form, from within a page of the site.
+func everyForm(t *testing.T, tab *browsertest.Tab, site browsertest.Built) {
+	t.Helper()
+	var asked [][2]string
+	for _, a := range screens.Site().All() {
+		page, err := os.ReadFile(filepath.Join(site.Dir, filepath.FromSlash(string(a)), "index.html"))
+		require.NoError(t, err)
+		for _, form := range variants(string(a)) {
+			asked = append(asked, [2]string{strings.TrimSuffix(site.Base, "/") + form, fmt.Sprintf("%x", sha256.Sum256(page))})
+		}
+	}
+	arguments, err := json.Marshal(asked)
+	require.NoError(t, err)
+	assert.Empty(t, browsertest.Eval[[]string](tab, fetchAll+"("+string(arguments)+")"))
+}
+
 func TestOffline(t *testing.T) {
 	site := browsertest.Site(t)
 	server := browsertest.Serve(t, site)
 	tab := keptOffline(t, server)
 
-	t.Run("every address is kept in every form", func(t *testing.T) {
-		var asked [][2]string
-		for _, a := range screens.Site().All() {
-			page, err := os.ReadFile(filepath.Join(site.Dir, filepath.FromSlash(string(a)), "index.html"))
-			require.NoError(t, err)
-			for _, form := range variants(string(a)) {
-				asked = append(asked, [2]string{form, fmt.Sprintf("%x", sha256.Sum256(page))})
-			}
-		}
-		arguments, err := json.Marshal(asked)
-		require.NoError(t, err)
-		assert.Empty(t, browsertest.Eval[[]string](tab, fetchAll+"("+string(arguments)+")"))
-	})
+	t.Run("every address is kept in every form", func(t *testing.T) { everyForm(t, tab, site) })
 
 	t.Run("every kind of address opens", func(t *testing.T) {
 		for i, a := range everyKind() {
@@ -95,6 +99,7 @@ func TestSiteInAFolderWorksOffline(t *testing.T) {
 	site := browsertest.Build(t, website.Options{Base: "/some/path/"})
 	server := browsertest.Serve(t, site)
 	tab := keptOffline(t, server)
+	everyForm(t, tab, site)
 	for _, path := range []string{"/", "/checks/?x=1", "/bench", "/learn/index.html"} {
 		tab.Go(server.URL + path)
 		tab.Ready()

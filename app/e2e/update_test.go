@@ -3,6 +3,7 @@ package e2e
 import (
 	"compress/gzip"
 	"io"
+	"net/http"
 	"os"
 	"path/filepath"
 	"sync"
@@ -180,4 +181,86 @@ func TestHostsThatUnpackOnTheWay(t *testing.T) {
 	tab.Ready()
 	tab.Offline()
 	assert.Empty(t, tab.Faults())
+}
+
+// note takes in a complaint and gives the jobs as the browser keeps them.
+func note(t *testing.T, tab *browsertest.Tab, server *browsertest.Server) string {
+	t.Helper()
+	takeIn(newHand(t, tab), server)
+	jobs := browsertest.Eval[string](tab, savedJobs)
+	require.Contains(t, jobs, "no-reverse")
+	return jobs
+}
+
+// savedJobs are all jobs as the browser keeps them.
+const savedJobs = `JSON.stringify(Object.entries(localStorage).filter(([k]) => k.startsWith("provingbench.job.")).sort())`
+
+// Neither a new version nor one that comes in damaged costs a job anything.
+func TestUpdatesKeepEveryJob(t *testing.T) {
+	v1, v2 := browsertest.Site(t), nextVersion(t)
+	server := browsertest.Serve(t, v1)
+	tab := browsertest.Open(t)
+	jobs := note(t, tab, server)
+	tab.Offline()
+
+	broken := browsertest.Copy(t, v2)
+	files, err := filepath.Glob(filepath.Join(broken.Dir, "web/*.gz"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, f := range files {
+		require.NoError(t, os.Truncate(f, 500))
+	}
+	server.Deploy(broken)
+	browsertest.Eval[any](tab, `navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => null, () => null)`)
+	tab.Go(server.URL + "/jobs/")
+	tab.Ready()
+	assert.Equal(t, v1.Version, browsertest.Eval[string](tab, version))
+	assert.Equal(t, jobs, browsertest.Eval[string](tab, savedJobs))
+
+	server.Deploy(v2)
+	tab.Go(server.URL + "/find/")
+	tab.Ready()
+	browsertest.Eval[any](tab, `navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => null, () => null)`)
+	tab.Wait(waiting)
+	tab.Click("#update button")
+	tab.Wait(version + ` === ` + quote(v2.Version))
+	tab.Ready()
+	server.Stop()
+	tab.Go(server.URL + "/find/?x=1")
+	tab.Ready()
+	assert.Equal(t, jobs, browsertest.Eval[string](tab, savedJobs))
+	tab.Wait(`document.querySelector("#next") && document.querySelector(".head__link")`)
+}
+
+// A host that tells browsers and caches to keep everything for a year does not
+// keep a new version away.
+func TestHostsThatSayTheWrongThingAboutCaching(t *testing.T) {
+	v1, v2 := browsertest.Site(t), nextVersion(t)
+	server := browsertest.Serve(t, v1)
+	server.Answer(http.Header{"Cache-Control": {"public, max-age=31536000, immutable"}, "Expires": {"Thu, 31 Dec 2099 23:59:59 GMT"}})
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/")
+	tab.Ready()
+	tab.Offline()
+	server.Deploy(v2)
+	browsertest.Eval[any](tab, `navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => null)`)
+	tab.Wait(waiting)
+	tab.Click("#update button")
+	tab.Wait(version + ` === ` + quote(v2.Version))
+	tab.Ready()
+	tab.Offline()
+	server.Stop()
+	for _, a := range []string{"/checks/?x=1", "/bench", "/learn/index.html"} {
+		tab.Go(server.URL + a)
+		tab.Ready()
+		assert.Equal(t, v2.Version, browsertest.Eval[string](tab, version))
+	}
+
+	// Nor does one that lets nothing be kept.
+	server = browsertest.Serve(t, v1)
+	server.Answer(http.Header{"Cache-Control": {"no-store"}, "Pragma": {"no-cache"}, "Vary": {"*"}})
+	tab = keptOffline(t, server)
+	tab.Go(server.URL + "/faults/rear-band-loose?x=1")
+	tab.Ready()
+	assert.Empty(t, exceptions(tab))
 }

@@ -20,6 +20,8 @@ package browsertest
 import (
 	"context"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -28,7 +30,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
@@ -56,6 +61,10 @@ var shared struct {
 		ctx    context.Context
 		cancel []context.CancelFunc
 		err    error
+	}
+	outside struct {
+		mu    sync.Mutex
+		asked []string
 	}
 	folder string
 }
@@ -192,10 +201,13 @@ func start() {
 		chromedp.Flag("headless", "new"),
 		chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true),
+		// Whatever the browser asks of another host goes to one that notes it and
+		// refuses; this machine is asked directly.
+		chromedp.ProxyServer(outside()),
 	)
 	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, cancel := chromedp.NewContext(allocator)
-	b.ctx, b.cancel = ctx, []context.CancelFunc{cancel, stop}
+	b.ctx, b.cancel = ctx, append([]context.CancelFunc{cancel, stop}, b.cancel...)
 	b.err = chromedp.Do(ctx)
 }
 
@@ -263,11 +275,16 @@ func (tab *Tab) Wait(expression string) {
 // Eval is the value of a JavaScript expression; a promise is waited for.
 func Eval[T any](tab *Tab, expression string) T {
 	tab.t.Helper()
-	ctx, cancel := context.WithTimeout(tab.ctx, patience)
-	defer cancel()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	v, err := TryEval[T](tab, expression)
 	require.NoErrorf(tab.t, err, "evaluating %s", expression)
 	return v
+}
+
+// TryEval is Eval for what may fail, as when the page goes away meanwhile.
+func TryEval[T any](tab *Tab, expression string) (T, error) {
+	ctx, cancel := context.WithTimeout(tab.ctx, patience)
+	defer cancel()
+	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
 // Click clicks the first element that the selector finds, with the mouse.
@@ -313,6 +330,66 @@ func (tab *Tab) Media(medium string, features map[string]string) {
 func (tab *Tab) Viewport(width, height int64) {
 	tab.t.Helper()
 	tab.Do(chromedp.EmulateViewport(width, height, chromedp.EmulateMobile, chromedp.EmulateTouch))
+}
+
+// Elsewhere is what any tab, or any worker, of this binary's browser has asked of a
+// host that is not this machine.
+func Elsewhere() []string {
+	shared.outside.mu.Lock()
+	defer shared.outside.mu.Unlock()
+	return append([]string(nil), shared.outside.asked...)
+}
+
+// outside stands for all other hosts and gives its address.
+func outside() string {
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !ofTheBrowser(r.URL.Hostname()) {
+			shared.outside.mu.Lock()
+			shared.outside.asked = append(shared.outside.asked, r.Method+" "+r.URL.String())
+			shared.outside.mu.Unlock()
+		}
+		http.Error(w, "there is no other host", http.StatusForbidden)
+	}))
+	shared.browser.cancel = append(shared.browser.cancel, server.Close)
+	return server.URL
+}
+
+// ofTheBrowser reports whether a host is one that Chromium asks on errands of its
+// own: the time, updates, accounts, the filling of forms.
+func ofTheBrowser(host string) bool {
+	for _, home := range []string{".google.com", ".googleapis.com", ".gvt1.com", ".gstatic.com"} {
+		if strings.HasSuffix(host, home) {
+			return true
+		}
+	}
+	return false
+}
+
+// Requests hands over the address of every request that the page makes, from now
+// until the test ends.
+func (tab *Tab) Requests(f func(url string)) {
+	tab.t.Helper()
+	tab.Do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Call(ctx, network.Enable, network.EnableParams{})
+		return err
+	}))
+	require.NoError(tab.t, chromedp.Listen(tab.ctx, func(event any) {
+		if e, ok := event.(*network.EventRequestWillBeSent); ok {
+			f(e.Request.URL)
+		}
+	}))
+}
+
+// Kill ends the page's process, as a phone short of memory does. The tab is of no
+// use afterwards; another one beside it shares its storage.
+func (tab *Tab) Kill() {
+	tab.t.Helper()
+	ctx, cancel := context.WithTimeout(tab.ctx, 300*time.Millisecond)
+	defer cancel()
+	_ = chromedp.Do(ctx, chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Call(ctx, page.Crash, cdp.Empty{}) // nobody is left to answer
+		return err
+	}))
 }
 
 // Console is everything that came up in the browser's console, oldest first.

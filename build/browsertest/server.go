@@ -20,6 +20,7 @@ type Server struct {
 
 	mu     sync.Mutex
 	files  http.Handler
+	header http.Header
 	server *http.Server
 	asked  []string
 }
@@ -41,6 +42,14 @@ func (s *Server) Deploy(site Built) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.files = files
+}
+
+// Answer adds headers to every answer from now on, as a host does that is set up
+// for something else. They win over what the file server says.
+func (s *Server) Answer(header http.Header) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.header = header
 }
 
 // Stop makes the host unreachable.
@@ -71,6 +80,9 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	files := s.files
 	s.asked = append(s.asked, r.URL.RequestURI())
+	for name, values := range s.header {
+		w.Header()[name] = values
+	}
 	s.mu.Unlock()
 	files.ServeHTTP(w, r)
 }
