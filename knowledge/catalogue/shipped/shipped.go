@@ -6304,7 +6304,7 @@ var data = catalogue.Catalogue{
 				{Do: "Switch the engine off."},
 				{Cautions: []string{"hot-fluid", "chemicals"}, Do: "Take the return line off where it enters the case.", Drawing: "cooler-flow"},
 				{Do: "Lead it into the container."},
-				{Cautions: []string{"exhaust-gas", "fire-fluid", "moving-parts"}, Do: "Start the engine."},
+				{Cautions: []string{"exhaust-gas", "fire-fluid", "moving-parts"}, Do: "Start the engine.", Values: []string{"cooler-flow"}},
 				{Do: "Stop it after the sheet's time at idle."},
 				{Do: "Read the volume."},
 				{Do: "Top up the unit."},
