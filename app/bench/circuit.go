@@ -19,7 +19,7 @@ import (
 var circuitTool = &tool{
 	name:     "circuit",
 	title:    "Circuit",
-	what:     "What does a voltage drop say about a feed or a ground, how much current do pulses drive through the governor coil, and how many ohms does the computer's voltage stand for?",
+	what:     "What a voltage drop means, how much current pulses make, how many ohms the computer's volts stand for.",
 	lead:     "Ohm's law with the meter's error counted in. A drop says nothing while no current flows: measure with everything on.",
 	cautions: []string{"electrical-short"},
 	panels:   []*panel{dropPanel, pulsePanel, dividerPanel},
@@ -41,7 +41,7 @@ var dropPanel = &panel{
 		{key: "path", label: "Which path?", compact: true, standard: ground, options: pickOf(
 			part.Option{Value: ground, Label: "Ground"}, part.Option{Value: feed, Label: "Feed"})},
 		{key: "drop", label: "Volts from one end to the other", hint: "With current flowing. The sign does not matter.", kind: quantity.KindVoltage, units: voltages, want: "Type the drop."},
-		{key: "current", label: "Current (may stay empty)", hint: "By a clamp, or from the coil's ohms.", kind: quantity.KindCurrent, units: []quantity.Unit{quantity.Ampere, quantity.Milliampere}},
+		{key: "current", above: true, label: "Current (may stay empty)", hint: "By a clamp, or from the coil's ohms.", kind: quantity.KindCurrent, units: []quantity.Unit{quantity.Ampere, quantity.Milliampere}},
 		{key: "gage", fold: wireFold, label: "Wire gauge (AWG)", kind: quantity.KindRatio},
 		{key: "area", fold: wireFold, label: "Or its section", kind: quantity.KindArea, units: []quantity.Unit{quantity.SquareMillimetre}},
 		{key: "length", fold: wireFold, label: "Length, one way", kind: quantity.KindLength, units: []quantity.Unit{quantity.Foot, quantity.Metre}},
@@ -157,7 +157,7 @@ var pulsePanel = &panel{
 	intro:   "The computer chops the feed of the governor solenoid. How much current that makes on average hangs on the duty, on the coil and on how the driver lets go.",
 	empty:   "Type the feed, the coil's ohms and the duty.",
 	inputs: []input{
-		{key: "voltage", label: "Feed at the coil", kind: quantity.KindVoltage, want: "Type the feed's voltage."},
+		{key: "voltage", above: true, label: "Feed at the coil", kind: quantity.KindVoltage, want: "Type the feed's voltage."},
 		{key: "coil", label: "Ohms of the coil, as warm as it is", kind: quantity.KindResistance, units: ohmOnly, want: "Type the coil's ohms."},
 		{key: "duty", label: "Duty: time that the ground is pulled", kind: quantity.KindRatio, units: []quantity.Unit{quantity.Percent}, want: "Type the duty."},
 		{key: "driver", label: "When the driver lets go", standard: runsOn, options: pickOf(
@@ -290,11 +290,11 @@ var dividerPanel = &panel{
 	intro:   "The fluid temperature sensor and a resistor in the computer share a supply. From the volts between them follow the sensor's ohms, once the resistor is known.",
 	empty:   "Type the volts, the supply and the pull-up resistor.",
 	inputs: []input{
-		{key: "sense", label: "Volts across the sensor", hint: "At the computer's pin, or on the scan tool.", kind: quantity.KindVoltage, units: voltages},
-		{key: "rail", label: "Supply: volts with the sensor unplugged", kind: quantity.KindVoltage, units: voltages, want: "Type the supply."},
+		{key: "sense", above: true, label: "Volts across the sensor", hint: "At the computer's pin, or on the scan tool.", kind: quantity.KindVoltage, units: voltages},
+		{key: "rail", above: true, label: "Supply: volts with the sensor unplugged", kind: quantity.KindVoltage, units: voltages, want: "Type the supply."},
 		{key: "pullup", label: "Pull-up resistor in the computer", hint: "No text that was read gives it.", kind: quantity.KindResistance, units: []quantity.Unit{quantity.Ohm, quantity.Kilohm}},
 		{key: "known", fold: pullUpFold, label: "Known resistor, plugged in for the sensor", kind: quantity.KindResistance, units: []quantity.Unit{quantity.Ohm, quantity.Kilohm}},
-		{key: "knownvolts", fold: pullUpFold, label: "Volts across it", kind: quantity.KindVoltage, units: voltages},
+		{key: "knownvolts", above: true, fold: pullUpFold, label: "Volts across it", kind: quantity.KindVoltage, units: voltages},
 		{key: "state", label: "How warm is the sensor?", compact: true, standard: stateWarm, options: pickOf(
 			part.Option{Value: stateWarm, Label: "Warm, or not known"},
 			part.Option{Value: stateSoaked, Label: "Room temperature"},

@@ -16,7 +16,7 @@ import (
 var clampTool = &tool{
 	name:     "clutch-torque",
 	title:    "Clutch and band torque",
-	what:     "How much torque must this clutch or band carry in this gear, how much does it hold, and at which line pressure does it slip?",
+	what:     "What must this clutch or band carry, what does it hold, and at which line pressure does it slip?",
 	lead:     "More pressure makes a clutch hold more, until the shaft is weaker than the clutch. With typical sizes this shows the way; measure, and it is your unit.",
 	cautions: []string{"spring-load"},
 	panels:   []*panel{clampPanel},

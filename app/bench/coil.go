@@ -23,7 +23,7 @@ import (
 var coilTool = &tool{
 	name:     "coil",
 	title:    "Coil checker",
-	what:     "Is this solenoid coil good, at the temperature it has and with these leads and this meter? And how warm is a winding, from how far its ohms rose?",
+	what:     "Is this solenoid coil good, with its temperature, the leads and the meter counted in? And how warm is a winding?",
 	lead:     "A good coil in a warm unit reads a quarter more than its sheet says, and the meter shows its own leads too. Type what you read; the rest is worked out.",
 	cautions: []string{"solenoid-current"},
 	panels:   []*panel{coilPanel, windingPanel},
@@ -79,7 +79,7 @@ var coilPanel = &panel{
 		{key: "percent", fold: moreCoil, label: "Meter accuracy, of the reading", hint: "It stands in the meter's manual. Left empty, both are taken to be " + conformity.Default(quantity.Reading{Kind: quantity.KindResistance}).Source + ".",
 			kind: quantity.KindRatio, units: []quantity.Unit{quantity.Percent}},
 		{key: "digits", fold: moreCoil, label: "Meter accuracy, in digits", hint: "Steps of the last digit shown.", kind: quantity.KindRatio, units: []quantity.Unit{quantity.Number}},
-		{key: "supply", fold: moreCoil, label: "System voltage, for the current", kind: quantity.KindVoltage},
+		{key: "supply", fold: moreCoil, label: "System voltage, for the current", above: true, kind: quantity.KindVoltage},
 	},
 	check: checkCoil,
 	work:  workCoil,

@@ -50,7 +50,7 @@ func TestEveryToolHasAnExample(t *testing.T) {
 
 // quoted is what does not speak in the reader's units, and should not: lists of
 // units to choose from, the sheet's figures as printed, and notes of sources.
-var quoted = regexp.MustCompile(`(?s)<select.*?</select>|<fieldset class="choice choice--compact".*?</fieldset>|<ul class="values".*?</ul>|<p class="source".*?</p>|<summary[^>]*>Where the limits come from.*?</ul>`)
+var quoted = regexp.MustCompile(`(?s)<select.*?</select>|<fieldset[^>]*class="choice choice--compact".*?</fieldset>|<ul[^>]*class="values".*?</ul>|<p[^>]*class="source".*?</p>|<summary[^>]*>Where the limits come from.*?</ul>`)
 
 // shared are units that both systems use, and names that hold a number.
 var shared = strings.NewReplacer("mm²/s", "", "kg/m³", "", "100 psi gauge", "", "pressure at 30 mph", "")

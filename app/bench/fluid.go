@@ -13,7 +13,7 @@ import (
 var fluidTool = &tool{
 	name:     "fluid",
 	title:    "Fluid viscosity",
-	what:     "How thick is the fluid at this temperature, where does it get too thin or too thick, and what is its viscosity index?",
+	what:     "How thick is the fluid at this temperature, and where is it too thin or too thick?",
 	lead:     "Hot fluid is thin and leaks past worn parts; cold fluid is thick and slow. Two figures of its data sheet tell how thick it is at any temperature.",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{viscosityPanel},

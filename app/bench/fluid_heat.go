@@ -20,7 +20,7 @@ import (
 var fluidHeatTool = &tool{
 	name:     "fluid-heat",
 	title:    "Fluid's heat and life",
-	what:     "Does the cooler carry away what slip or an unlocked converter puts in, how fast does the pan warm, and how much of the fluid's life is used?",
+	what:     "Does the cooler keep up, how fast does the pan warm, and how much of the fluid's life is used?",
 	lead:     "Heat is what ends a transmission. Weigh what goes in against what the cooler takes out before you blame either.",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{balancePanel, warmingPanel, historyPanel},
@@ -66,7 +66,7 @@ var balancePanel = &panel{
 		)},
 		{key: "torque", label: "Torque through it", kind: quantity.KindTorque, units: torques, want: "Type the torque that it carries while it slips.", when: sourceIs(sourceSlip)},
 		{key: "slip", label: "Slip", hint: "The difference of the speeds of its two sides.", kind: quantity.KindRotation, want: "Type the slip.", when: sourceIs(sourceSlip)},
-		{key: "power", label: "Engine power", hint: "What it makes at that moment, not what it could.", kind: quantity.KindPower, units: powers, want: "Type the engine's power.", when: sourceIs(sourceConverter)},
+		{key: "power", above: true, label: "Engine power", hint: "What it makes at that moment, not what it could.", kind: quantity.KindPower, units: powers, want: "Type the engine's power.", when: sourceIs(sourceConverter)},
 		{key: "engine", label: "Engine speed", kind: quantity.KindRotation, want: "Type the engine's speed.", when: sourceIs(sourceConverter)},
 		{key: "turbine", label: "Turbine speed", hint: "In third gear it is the output shaft's speed. At stall it is zero.", kind: quantity.KindRotation, want: "Type the turbine's speed.", when: sourceIs(sourceConverter)},
 		{key: "ratio", label: "Torque ratio of the converter", hint: "How many times the engine's torque comes out. It falls from its greatest at stall to one at cruise.", kind: quantity.KindRatio, units: []quantity.Unit{quantity.Number}, standard: "1", when: sourceIs(sourceConverter)},
@@ -171,7 +171,7 @@ var warmingPanel = &panel{
 	intro:   "As if fluid and metal warmed together. The clutch or converter that makes the heat is far hotter than the pan.",
 	empty:   "Type how much heat stays in, and from where.",
 	inputs: []input{
-		{key: "stays", label: "Heat that stays in", hint: "What is put in, less what the cooler carries away.", kind: quantity.KindPower, units: powers, want: "Type the heat that stays in."},
+		{key: "stays", above: true, label: "Heat that stays in", hint: "What is put in, less what the cooler carries away.", kind: quantity.KindPower, units: powers, want: "Type the heat that stays in."},
 		{key: "from", label: "From", kind: quantity.KindTemperature, units: degrees, want: "Type the temperature now."},
 		{key: "to", label: "To (may stay empty)", hint: "Left empty: where seals begin to harden, by the sheet.", kind: quantity.KindTemperature, units: degrees},
 		{key: "fill", fold: moreWarming, label: "Fluid in the unit", hint: "Left empty: the least of the sheet's fill for a dry unit.", kind: quantity.KindVolume, units: volumes},
@@ -280,7 +280,7 @@ var historyPanel = &panel{
 		{key: "speed", label: "Average speed, for hours (may stay empty)", tell: func(f *form) string {
 			return "Left empty: " + f.say(usualSpeed.Value(), quantity.MilePerHour, 2) + ", invented for the demo."
 		}, kind: quantity.KindSpeed, units: speeds},
-		{key: "life", label: "Life of the fluid (may stay empty)", tell: chartHint, kind: quantity.KindDistance, units: ways, when: func(f *form) bool { return !byHours(f) }},
+		{key: "life", above: true, label: "Life of the fluid (may stay empty)", tell: chartHint, kind: quantity.KindDistance, units: ways, when: func(f *form) bool { return !byHours(f) }},
 		{key: "lifehours", label: "Life of the fluid in hours (may stay empty)", tell: chartHint, kind: quantity.KindDuration, units: []quantity.Unit{quantity.Hour}, when: byHours},
 	},
 	work: workHistory,

@@ -24,6 +24,7 @@ type input struct {
 
 	kind  quantity.Kind   // of a number
 	units []quantity.Unit // to choose from; none for the kind's own unit alone
+	above bool            // never below zero here, though its kind can be
 	words []string        // what else a meter may show: "OL"; without, OL is refused
 
 	options func(*form) []part.Option // of a choice
@@ -61,6 +62,7 @@ type form struct {
 	panel   *panel
 	typed   map[string]string // by key, and units by key + unitSuffix
 
+	open     map[string]bool // folds that something was typed in, by their line
 	problems problems
 	readings map[string]quantity.Reading
 }
@@ -77,7 +79,7 @@ func newForm(s *session.Session, p *panel) *form {
 		whole.inputs = append(slices.Clip(p.inputs), p.more(s.Catalogue())...)
 		p = &whole
 	}
-	f := &form{session: s, panel: p, typed: map[string]string{}}
+	f := &form{session: s, panel: p, typed: map[string]string{}, open: map[string]bool{}}
 	for n := range p.inputs {
 		i := &p.inputs[n]
 		if s := f.standard(i); s != "" {
@@ -340,13 +342,23 @@ func (f *form) work() *result {
 	return f.panel.work(f)
 }
 
+// foldOf draws inputs that are folded away. A fold in which something was typed
+// or is wrong stands open, and is not shut under the hands of who empties it.
+func (f *form) foldOf(line string, inputs []app.UI) app.UI {
+	d := app.Details().Class("fold")
+	if f.open[line] {
+		d = d.Open(true)
+	}
+	return d.Body(app.Summary().Class("fold__summary").Text(line), app.Div().Class("fold__body").Body(inputs...))
+}
+
 // fields draws the inputs. Those folded away under one line stand together.
 func (f *form) fields(changed func(app.Context)) []app.UI {
 	var body, folded []app.UI
 	fold := ""
 	shut := func() {
 		if fold != "" {
-			body = append(body, part.Fold(fold, folded...))
+			body = append(body, f.foldOf(fold, folded))
 		}
 		fold, folded = "", nil
 	}
@@ -366,6 +378,9 @@ func (f *form) fields(changed func(app.Context)) []app.UI {
 			gather()
 			shut()
 			fold = i.fold
+		}
+		if f.typed[i.key] != f.standard(i) || f.problems[i.key] != "" {
+			f.open[i.fold] = true
 		}
 		if i.row != "" {
 			cells = append(cells, i)
@@ -404,7 +419,7 @@ func (f *form) field(i *input, changed func(app.Context)) app.UI {
 		return x
 	}
 	x.Mode = "decimal"
-	x.Signed = i.kind.BelowZero()
+	x.Signed = i.kind.BelowZero() && !i.above
 	if i.judge != nil && f.problems[i.key] == "" {
 		x.Call, x.Judged = i.judge(f)
 	}
@@ -440,12 +455,20 @@ func (f *form) entered(key string) string {
 // A fact is one row of a table of results.
 type fact struct{ name, value string }
 
+// value draws a cell; a short one is not broken before its unit.
+func value(text string) app.UI {
+	if len(text) <= 14 {
+		return app.Td().Class("result__short").Text(text)
+	}
+	return app.Td().Text(text)
+}
+
 // facts draws a table of two columns.
 func facts(caption string, rows ...fact) app.UI {
 	var body []app.UI
 	for _, r := range rows {
 		if r.value != "" {
-			body = append(body, app.Tr().Body(app.Th().Scope("row").Text(r.name), app.Td().Text(r.value)))
+			body = append(body, app.Tr().Body(app.Th().Scope("row").Text(r.name), value(r.value)))
 		}
 	}
 	table := []app.UI{}

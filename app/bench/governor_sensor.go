@@ -18,7 +18,7 @@ import (
 var governorTool = &tool{
 	name:     "governor-sensor",
 	title:    "Governor pressure sensor",
-	what:     "Is the sensor's zero good at this height and in this weather, what pressure do its volts stand for, and does it agree with the gauge?",
+	what:     "Is the sensor's zero good at this height and in this weather, and does it agree with the gauge?",
 	lead:     "The sensor measures absolute pressure, so that height and weather move its zero. The sheet's window is for sea level; here it is brought to where you are.",
 	cautions: []string{"rotating-wheels"},
 	panels:   []*panel{governorPanel},
@@ -61,9 +61,9 @@ var governorPanel = &panel{
 	id:    "sensor",
 	empty: "Type the sensor's signal.",
 	inputs: []input{
-		{key: "zero", label: "Signal without governor pressure", hint: "Key on and engine off, or in free air.", kind: quantity.KindVoltage, units: voltages},
-		{key: "feed", label: "Supply of the sensor", hint: "Supply wire against sensor ground. The signal follows it.", kind: quantity.KindVoltage, units: voltages},
-		{key: "signal", label: "Signal with pressure", kind: quantity.KindVoltage, units: voltages},
+		{key: "zero", above: true, label: "Signal without governor pressure", hint: "Key on and engine off, or in free air.", kind: quantity.KindVoltage, units: voltages},
+		{key: "feed", above: true, label: "Supply of the sensor", hint: "Supply wire against sensor ground. The signal follows it.", kind: quantity.KindVoltage, units: voltages},
+		{key: "signal", above: true, label: "Signal with pressure", kind: quantity.KindVoltage, units: voltages},
 		{key: "gauge", label: "The gauge shows with it (may stay empty)", kind: quantity.KindPressure, units: pressures},
 		{key: "air", label: "How is the air's pressure known?", standard: airHeight, options: pickOf(
 			part.Option{Value: airHeight, Label: "By the height", Hint: "Whatever the weather; left empty, sea level"},

@@ -16,7 +16,7 @@ var leakTool = &tool{
 	name:     "leaks",
 	title:    "Leaks",
 	what:     "How much of the pump does this gap, worn ring or hole take, cold and hot, at idle and driving?",
-	lead:     "A worn place that costs little cold can take a hot unit its pressure at idle, when the fluid is thin and the pump turns slowly. Type the pressure and what you measured; the rest is taken as typical until you type it.",
+	lead:     "A gap that costs little cold can take a hot unit its pressure at idle. Type the pressure and what you measured; what stays empty is taken as typical.",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{leakPanel},
 	example:  "pressure=60&clearance=2",

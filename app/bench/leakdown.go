@@ -18,7 +18,7 @@ import (
 var leakDownTool = &tool{
 	name:     "leak-down",
 	title:    "Leak-down",
-	what:     "How fast does a shut-off piston or passage lose its pressure, and is that more than it may, or more than a good one loses?",
+	what:     "How fast does a shut-off piston or passage lose its pressure, and is that too fast?",
 	lead:     "Fill the passage, shut it off, and note the pressure every few seconds. The readings together tell more than the first and the last.",
 	cautions: []string{"air-pressure"},
 	panels:   []*panel{leakDownPanel},
@@ -145,7 +145,7 @@ func workLeakDown(f *form) *result {
 		{"Pressure at time zero", f.say(d.Start.Value(), f.picked("unit"), 3)}}
 	if limit != nil {
 		if drop, u, err := d.Drop(limit.From, limit.Over); err == nil {
-			rows = append(rows, fact{"Lost from your pressure in your time", f.say(drop.Value(), f.unit("most"), 3) + " ± " + f.say((2*u).Value(), f.unit("most"), 2)})
+			rows = append(rows, fact{"Lost from " + f.say(limit.From.Value(), f.unit("most"), 3) + " in " + f.lasts(limit.Over), f.say(drop.Value(), f.unit("most"), 3) + " ± " + f.say((2*u).Value(), f.unit("most"), 2)})
 		}
 	}
 	if f.text("good") != "" {

@@ -16,7 +16,7 @@ import (
 var pressurePlanTool = &tool{
 	name:     "pressure-plan",
 	title:    "Pressure plan",
-	what:     "Which line pressure does this engine want in this use, above which pressure do shafts set the limit, and which way does the regulator go?",
+	what:     "Which line pressure does this engine want, where do shafts set the limit, and which way does the regulator go?",
 	lead:     "Two answers stand side by side: what the sizes give, and what the trade does. Where they part, both are shown.",
 	cautions: []string{"gauge-range", "rotating-wheels"},
 	panels:   []*panel{planPanel, regulatorPanel},
@@ -219,14 +219,14 @@ func stateWords(locked bool) string {
 }
 
 func stateFacts(f *form, s clutch.State) []fact {
-	agree := "They part: sizes, shafts or the trade's habits differ. Both are shown."
+	agree := "The two part here."
 	if s.Agrees {
-		agree = "They agree within a quarter."
+		agree = "The two agree within a quarter."
 	}
 	rows := []fact{
-		{"Needed at full throttle, with the margin", f.linePressure(s.Needed) + ", for the " + lowered(clutch.Name(s.Needs.Of)) + " in " + gearWords(s.Needs.Gear)},
-		{"Of no more use above, by the sizes", f.linePressure(s.Useful) + ": the " + lowered(clutch.Name(s.Breaks.Of)) + " goes first, in " + gearWords(s.Breaks.Gear)},
-		{"Shafts set the limit from, by the trade", "about " + f.linePressure(s.TradeLimit) + ". " + agree},
+		{"Needed, with the margin", f.linePressure(s.Needed) + ", for the " + lowered(clutch.Name(s.Needs.Of)) + " in " + gearWords(s.Needs.Gear)},
+		{"Of use up to, by the sizes", f.linePressure(s.Useful) + ": above it the " + lowered(clutch.Name(s.Breaks.Of)) + " goes first, in " + gearWords(s.Breaks.Gear)},
+		{"Shafts set the limit, by the trade", "from about " + f.linePressure(s.TradeLimit) + ". " + agree},
 	}
 	if s.High > 0 {
 		rows = append(rows, fact{"Plan, full throttle", f.linePressure(s.High)})

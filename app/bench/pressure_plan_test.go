@@ -47,7 +47,7 @@ func TestPlanNamesTheWeakLink(t *testing.T) {
 	r, html := planOf(t, "engine=900")
 	assert.Equal(t, "unsure", r.call)
 	assert.Contains(t, r.because[0], "Weak link, converter clutch not locked: the intermediate shaft, in 1st in D")
-	assert.True(t, strings.Contains(html, "They part"))
+	assert.True(t, strings.Contains(html, "The two part here"))
 	r, _ = planOf(t, "engine=350&setting=stock&plates=stock")
 	assert.Contains(t, r.because[0], "rear clutch")
 	assert.Equal(t, "54 psi to 95 psi", r.word, "the ends of the sheet, late version")

@@ -17,7 +17,7 @@ import (
 var ratioTool = &tool{
 	name:     "ratio",
 	title:    "Ratio and slip",
-	what:     "Which gear is it really in, how much slips, does the converter clutch hold, and how far does it flare over a shift?",
+	what:     "Which gear is it really in, what slips, and how far does it flare over a shift?",
 	lead:     "Engine speed over output shaft speed is the gear's ratio, or a little more while the converter slips. What tyre and instruments can be off is counted in.",
 	cautions: []string{"road-test"},
 	panels:   []*panel{ratioPanel, flarePanel, lockupPanel},

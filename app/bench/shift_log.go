@@ -13,7 +13,7 @@ import (
 var shiftLogTool = &tool{
 	name:     "shift-log",
 	title:    "Shift-point log",
-	what:     "Write the shifts of a road test down as they come: are they in order, does throttle move them, and are they within your sheet?",
+	what:     "Are the shifts of a road test in order, does throttle move them, and are they within your sheet?",
 	lead:     "One shift a line. Without a sheet there is no verdict on a speed, but order needs none.",
 	cautions: []string{"road-test"},
 	panels:   []*panel{shiftLogPanel},
@@ -25,7 +25,7 @@ var shiftLogPanel = &panel{
 	id:    "log",
 	empty: "Type a shift to begin.",
 	inputs: append([]input{
-		{key: "log", label: "Shifts", rows: 8, hint: "Such as " + ratio.ExampleEntry + " or " + ratio.ExampleEngine + ". What the maker's manual allows goes behind a semicolon: " + ratio.ExampleSheet + ". Throttle: closed, light, half, full. Also lock, unlock, and downshifts such as 4-3.",
+		{key: "log", label: "Shifts", rows: 8, hint: "Shift, throttle, speed: " + ratio.ExampleEntry + ". Throttle is closed, light, half or full; lock and unlock are shifts too. Engine speed may follow: " + ratio.ExampleEngine + ". What a manual allows goes behind a semicolon: " + ratio.ExampleSheet + ".",
 			want: "Type at least one shift."},
 		unitPick("in", "Speeds without a unit are in", speeds, nil),
 		{key: "pace", label: "Read on", compact: true, standard: byDial, options: pickOf(

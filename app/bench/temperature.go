@@ -18,10 +18,10 @@ import (
 var temperatureTool = &tool{
 	name:     "temperature",
 	title:    "Fluid temperature and sensor",
-	what:     "What does a fluid temperature mean for this unit and for the life of its fluid? And is a temperature sensor sound, by two readings at two known temperatures?",
+	what:     "What does this fluid temperature mean, and is a temperature sensor sound?",
 	cautions: []string{"hot-fluid"},
 	panels:   []*panel{heatPanel, sensorPanel},
-	example:  "at=235&ra=1320&ta=70&rb=950&tb=180",
+	example:  "at=235&ra=985&ta=70&rb=1490&tb=180&tc=220",
 }
 
 // The sheet's figures about fluid temperature, coldest first.
@@ -168,7 +168,7 @@ func life(f *form, at quantity.Temperature, given bool) app.UI {
 var sensorPanel = &panel{
 	id:      "sensor",
 	heading: "A sensor by two readings",
-	intro:   "The sources do not say whether this sensor's ohms fall or rise with warmth, so no table turns ohms into degrees here. Read it at two temperatures that you know from a thermometer, such as cold-soaked and warm: the two readings decide which kind it is, and what it should read at a third.",
+	intro:   "The sources do not say whether this sensor's ohms fall or rise with warmth. Two readings at temperatures that you know from a thermometer, such as cold-soaked and warm, decide it, and foretell a third.",
 	empty:   "Type both readings with their temperatures.",
 	inputs: []input{
 		{key: "ra", label: "First reading", kind: quantity.KindResistance, units: ohmOnly, words: meterShows, want: "Type the ohms of the first reading."},
