@@ -111,7 +111,7 @@ func (p *Check) Render() app.UI {
 	if storesCodes(c, k.ID) {
 		body = append(body, app.P().Body(app.A().Class("row__link").Href(route.Codes().Href()).Text("Look a code up: what it means here, what stores it")))
 	}
-	body = append(body, part.Section("steps", "Steps", p.steps(c, k)...))
+	body = append(body, &procedure{Catalogue: c, ID: k.ID, Sheet: p.Session.Sheet()})
 	observed := []app.UI{}
 	if p.Session.Job() != nil && !p.Session.Settled() {
 		observed = append(observed, p.assumed())
@@ -149,43 +149,6 @@ func (p *Check) facts(c *catalogue.Catalogue, k *catalogue.Check) string {
 		said += "; " + v + " only"
 	}
 	return said + "."
-}
-
-func (p *Check) steps(c *catalogue.Catalogue, k *catalogue.Check) []app.UI {
-	sheet := p.Session.Sheet()
-	var steps []app.UI
-	for _, s := range k.Steps {
-		var body []app.UI
-		for _, id := range s.Cautions {
-			if w := c.Caution(id); w != nil {
-				body = append(body, part.Caution(w))
-			}
-		}
-		body = append(body, app.P().Class("step__do").Text(s.Do))
-		for _, id := range s.Values {
-			if a, ok := sheet.Book.Acceptance(id); ok {
-				body = append(body, app.Div().Class("step__value").Body(
-					app.A().Href(route.FigureGroup(a.Group).At(a.ID).Href()).Text(a.Name),
-					part.Values(sheet, sheet.Limits(id)),
-				))
-			}
-		}
-		if d := c.Drawing(s.Drawing); d != nil {
-			body = append(body, part.Drawing(p.Session.Sheet(), d))
-		}
-		steps = append(steps, app.Li().Class("step").Body(body...))
-	}
-	var out []app.UI
-	for _, id := range k.Drawings {
-		if d := c.Drawing(id); d != nil {
-			out = append(out, part.Drawing(p.Session.Sheet(), d))
-		}
-	}
-	out = append(out, app.Ol().Class("steps").Body(steps...))
-	if k.Trap != "" {
-		out = append(out, app.P().Class("trap").Body(app.B().Text("How it goes wrong: "), app.Text(k.Trap)))
-	}
-	return out
 }
 
 // assumed says that the verdicts rest on a version that nobody has confirmed.
