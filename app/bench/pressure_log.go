@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"provingbench/app/circuit"
 	"provingbench/app/part"
 	"provingbench/app/route"
 	"provingbench/knowledge/catalogue"
@@ -159,6 +160,7 @@ func workPressureLog(f *form) *result {
 	r.buttons = []app.UI{&part.Button{Text: "Enter all in the job", Rank: "primary", OnPress: func(app.Context) {
 		f.session.EnterAll("Entered: "+counted(len(entries), "gauge reading", "gauge readings"), entries)
 	}}}
+	r.buttons = append(r.buttons, app.A().Class("button", "button--plain").Href(circuit.Fit(entries).Href()).Text("Fit these readings"))
 	return r
 }
 

@@ -51,7 +51,8 @@ func TestLogEntersAll(t *testing.T) {
 			assert.NotEmpty(t, v.Outcome)
 		}
 	}
-	require.Len(t, r.buttons, 1)
+	require.Len(t, r.buttons, 2)
+	has(t, app.HTMLString(r.buttons[1]), "cell=line-pressure-drive%2Fline-idle%3D57+psi")
 }
 
 func TestGovernorPlot(t *testing.T) {

@@ -3,6 +3,7 @@ package faults
 
 import (
 	"cmp"
+	"net/url"
 	"slices"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -11,6 +12,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/app/session"
 	"provingbench/knowledge/catalogue"
+	"provingbench/knowledge/hydraulics"
 	"provingbench/knowledge/order"
 )
 
@@ -60,6 +62,9 @@ func (p *Fault) Render() app.UI {
 	}
 	if s := p.standing(f); s != nil {
 		body = append(body, s)
+	}
+	if _, ok := hydraulics.ModelOf(f.ID, ""); ok {
+		body = append(body, app.P().Body(app.A().Class("row__link").Href(route.Circuit().With(url.Values{"fault": {f.ID}}).Href()).Text("See it in the circuit")))
 	}
 	body = append(body,
 		part.Section("how", "How it comes about", app.P().Text(f.How)),

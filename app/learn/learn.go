@@ -38,6 +38,7 @@ func (s *Screen) Render() app.UI {
 		app.P().Class("lead").Text("Why does one check come before another, and what does a slip in one gear say about the parts? Both can be read here, on paper too."),
 		app.Ul().Class("rows").Body(
 			way(route.Chart(), "Which element holds in which gear", "The application chart, what turns in each gear, and what a lost element takes away."),
+			way(route.Circuit(), "The hydraulic circuit", "The pressure in every circuit, in each range and with any fault, and what explains a pressure log."),
 			way(route.Quiz(), "The covered chart", "Questions about it, marked and explained."),
 			way(route.Practice(), "Practice on a made-up truck", "Find its faults, and see what the plan would have spent."),
 			way(route.Raised(), "Modified builds", "What each usual change buys, costs and shows, and how to tell that it was made."),

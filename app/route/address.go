@@ -101,6 +101,9 @@ func Learn() Address { return "/learn/" }
 // Chart shows which element holds in which gear.
 func Chart() Address { return "/learn/chart/" }
 
+// Circuit shows the hydraulic model, and which faults explain gauge readings.
+func Circuit() Address { return "/learn/circuit/" }
+
 // Quiz asks about the chart.
 func Quiz() Address { return "/learn/quiz/" }
 

@@ -88,6 +88,7 @@ type Screens struct {
 	Calculator  func(name string) Screen
 	Learn       func() Screen
 	Chart       func() Screen
+	Circuit     func() Screen
 	Quiz        func() Screen
 	Practice    func() Screen
 	Tree        func(symptom string) Screen
@@ -136,6 +137,7 @@ func (s *Site) table() []entry {
 		{Bench(), v.Bench},
 		{Learn(), v.Learn},
 		{Chart(), v.Chart},
+		{Circuit(), v.Circuit},
 		{Quiz(), v.Quiz},
 		{Practice(), v.Practice},
 		{Raised(), v.Raised},

@@ -38,7 +38,7 @@ func small() *Site {
 		Calculators: []string{"coil"},
 		Screens: Screens{
 			Home: one("home"), Find: one("find"), Checks: one("checks"), Figures: one("figures"),
-			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Quiz: one("quiz"), Practice: one("practice"), Jobs: one("jobs"),
+			Bench: one("bench"), Learn: one("learn"), Chart: one("chart"), Circuit: one("circuit"), Quiz: one("quiz"), Practice: one("practice"), Jobs: one("jobs"),
 			JobPlan: one("plan"), JobProof: one("proof"), ShopSheet: one("shop"), Customer: one("customer"), Transfer: one("transfer"), Settings: one("settings"),
 			Codes: one("codes"), Code: each("code"), Raised: one("raised"),
 			About: one("about"), Search: one("search"), Missing: one("missing"),
@@ -54,7 +54,7 @@ func small() *Site {
 func TestAllListsEachAddressOnce(t *testing.T) {
 	assert.ElementsMatch(t, []Address{
 		"/", "/find/", "/checks/", "/checks/fluid-level/", "/faults/fluid-low/", "/symptoms/no-reverse/",
-		"/codes/", "/codes/p1757/", "/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/quiz/", "/learn/practice/",
+		"/codes/", "/codes/p1757/", "/figures/", "/figures/pressure/", "/bench/", "/bench/coil/", "/learn/", "/learn/chart/", "/learn/circuit/", "/learn/quiz/", "/learn/practice/",
 		"/learn/tree/no-reverse/", "/learn/raised/", "/jobs/", "/jobs/plan/", "/jobs/proof/", "/jobs/shop-sheet/", "/jobs/customer-sheet/", "/jobs/transfer/", "/settings/", "/about/", "/search/",
 	}, small().All())
 }

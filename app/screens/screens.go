@@ -8,6 +8,7 @@ import (
 	"provingbench/app/about"
 	"provingbench/app/bench"
 	"provingbench/app/checks"
+	"provingbench/app/circuit"
 	"provingbench/app/codes"
 	"provingbench/app/dom"
 	"provingbench/app/faults"
@@ -53,6 +54,7 @@ func site(s *session.Session) *route.Site {
 			Calculator:  func(name string) route.Screen { return bench.Calculator(s, name) },
 			Learn:       func() route.Screen { return &learn.Screen{Catalogue: s.Catalogue()} },
 			Chart:       func() route.Screen { return &learn.Chart{Catalogue: s.Catalogue(), Book: s.Book()} },
+			Circuit:     func() route.Screen { return &circuit.Screen{Session: s} },
 			Quiz:        func() route.Screen { return &learn.Quiz{Book: s.Book()} },
 			Practice:    func() route.Screen { return &learn.Practice{Session: s, Box: dom.Storage{}} },
 			Tree:        func(id string) route.Screen { return &learn.Tree{Session: s, ID: id} },

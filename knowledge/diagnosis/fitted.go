@@ -22,9 +22,9 @@ type FittedLog struct {
 // catalogue's "always" against its "hardly". No model proves a fault.
 const MostWeight = 3.8918202981106265
 
-// leastWeight is the weight below which a fault is left out of a fitted log: it
+// LeastWeight is the weight below which a fault is left out of a fitted log: it
 // changes the odds by less than four per cent.
-const leastWeight = 0.04
+const LeastWeight = 0.04
 
 // fittedID names the finding that a fitted log is.
 const fittedID = "fitted-log"
@@ -119,9 +119,9 @@ func (e *Engine) fittedFinding(f *FittedLog) infer.Finding {
 	for i := range e.Catalogue.Faults {
 		w := f.Weights[e.Catalogue.Faults[i].ID]
 		switch {
-		case w > leastWeight:
+		case w > LeastWeight:
 			sign.Causes = append(sign.Causes, infer.Cause{Fault: i, Strength: sign.Leak * (math.Exp(w) - 1) / (1 - sign.Leak)})
-		case w < -leastWeight:
+		case w < -LeastWeight:
 			against.Causes = append(against.Causes, infer.Cause{Fault: i, Strength: 1 - math.Exp(w)})
 		}
 	}
