@@ -116,6 +116,23 @@ func FuzzQuery(f *testing.F) {
 	})
 }
 
+// TestElementsCanBeFound: the browser finds a field by a selector made of its id,
+// in which a point or a blank would mean something else.
+func TestElementsCanBeFound(t *testing.T) {
+	everyTool(t, func(t *testing.T, x *tool) {
+		ids := map[string]bool{}
+		for _, p := range x.panels {
+			f := newForm(newSession(), p)
+			for n := range f.panel.inputs {
+				id := f.id(&f.panel.inputs[n])
+				assert.Regexp(t, `^[a-z][a-z0-9-]*$`, id)
+				assert.False(t, ids[id], id)
+				ids[id] = true
+			}
+		}
+	})
+}
+
 func TestExamplesAreQueries(t *testing.T) {
 	everyTool(t, func(t *testing.T, x *tool) {
 		for _, text := range []string{x.example, x.metric} {

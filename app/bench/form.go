@@ -398,6 +398,12 @@ func (f *form) fields(changed func(app.Context)) []app.UI {
 	return body
 }
 
+// id is that of an input's element. A key may have points, which in the
+// browser's selectors begin a class.
+func (f *form) id(i *input) string {
+	return f.panel.id + "-" + strings.ReplaceAll(i.key, ".", "-")
+}
+
 func (f *form) field(i *input, changed func(app.Context)) app.UI {
 	put := func(key string) func(app.Context, string) {
 		return func(ctx app.Context, value string) {
@@ -405,7 +411,7 @@ func (f *form) field(i *input, changed func(app.Context)) app.UI {
 			changed(ctx)
 		}
 	}
-	id, hint := f.panel.id+"-"+i.key, i.hint
+	id, hint := f.id(i), i.hint
 	if i.tell != nil {
 		hint = i.tell(f)
 	}

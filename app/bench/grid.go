@@ -114,7 +114,7 @@ func (g *grid) turn(ctx app.Context, _ app.Event) {
 
 // grid draws inputs that stand in rows and columns.
 func (f *form) grid(inputs []*input, changed func(app.Context)) app.UI {
-	g := &grid{ID: f.panel.id + "-" + inputs[0].key + "-grid", Legend: inputs[0].legend, Hint: inputs[0].hint, OnInput: func(ctx app.Context, key, value string) {
+	g := &grid{ID: f.id(inputs[0]) + "-grid", Legend: inputs[0].legend, Hint: inputs[0].hint, OnInput: func(ctx app.Context, key, value string) {
 		f.typed[key] = value
 		changed(ctx)
 	}}
@@ -126,7 +126,7 @@ func (f *form) grid(inputs []*input, changed func(app.Context)) app.UI {
 		if n == 0 {
 			g.Columns = append(g.Columns, i.column)
 		}
-		g.Cells[n] = append(g.Cells[n], cellBox{i.key, f.panel.id + "-" + i.key, i.label, f.typed[i.key], f.problems[i.key]})
+		g.Cells[n] = append(g.Cells[n], cellBox{i.key, f.id(i), i.label, f.typed[i.key], f.problems[i.key]})
 	}
 	return g
 }
