@@ -138,7 +138,7 @@ func (s spot) draw(b *drawing, id string, now, healthy quantity.Pressure, units 
 	if said != was {
 		lines++
 	}
-	line := y + boxH/2 + 17 - 7*lines
+	line := y + boxH/2 + 11 - 7*lines
 	for _, name := range s.name {
 		b.n(`<text class="circuit__name" x="`, x+18, `" y="`, line, `">`, name, `</text>`)
 		line += 14

@@ -103,6 +103,18 @@ func (r *record) lines() []line {
 	return out
 }
 
+// fitted are the readings of the pressure log that was weighed as a whole, in words.
+func (r *record) fitted() []line {
+	var out []line
+	if log := r.job.Case.Fitted; log != nil {
+		for _, n := range log.Readings {
+			v := r.session.Judge(n)
+			out = append(out, r.lineOf(n, &v, store.Made{}))
+		}
+	}
+	return out
+}
+
 // proofs are the entries made after the repair, in words, by check and
 // observation; the last one of each counts.
 func (r *record) proofs() map[string]line {
@@ -157,6 +169,11 @@ func (r *record) repeats() []*catalogue.Check {
 			add(r.session.Catalogue().Check(r.job.Case.Entries[k].Check))
 		}
 	}
+	for k, l := range r.fitted() {
+		if l.call == "bad" {
+			add(r.session.Catalogue().Check(r.job.Case.Fitted.Readings[k].Check))
+		}
+	}
 	for _, id := range repair.Final {
 		add(r.session.Catalogue().Check(id))
 	}
@@ -167,6 +184,11 @@ func (r *record) repeats() []*catalogue.Check {
 func (r *record) before(check, observation string) (line, bool) {
 	var found line
 	ok := false
+	for k, l := range r.fitted() {
+		if n := r.job.Case.Fitted.Readings[k]; n.Check == check && n.Observation == observation {
+			found, ok = l, true
+		}
+	}
 	for k, l := range r.lines() {
 		if n := r.job.Case.Entries[k]; n.Check == check && n.Observation == observation {
 			found, ok = l, true

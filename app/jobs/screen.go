@@ -9,6 +9,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"provingbench/app/dom"
+	"provingbench/app/circuit"
 	"provingbench/app/part"
 	"provingbench/app/route"
 	"provingbench/app/session"
@@ -251,7 +252,7 @@ func (s *Screen) log(j *store.Job) []app.UI {
 		return append(about, app.P().Text("This job holds something that this version of the tool does not know. It is kept as it is."))
 	}
 	about = append(about, app.H3().Text("Entered"))
-	if len(j.Case.Entries) == 0 {
+	if len(j.Case.Entries) == 0 && j.Case.Fitted == nil {
 		about = append(about, app.P().Text("Nothing yet."))
 	}
 	var rows []app.UI
@@ -260,6 +261,21 @@ func (s *Screen) log(j *store.Job) []app.UI {
 	}
 	if len(rows) > 0 {
 		about = append(about, app.Ol().Class("log").Body(rows...))
+	}
+	if fitted := r.fitted(); len(fitted) > 0 {
+		var read []app.UI
+		for _, l := range fitted {
+			read = append(read, app.Li().Text(l.check+": "+l.asks+" "+l.read+". "+l.word))
+		}
+		about = append(about,
+			app.H3().Text("The pressure log, fitted"),
+			app.P().Text("Weighed as a whole by the model of the circuit, in the place of these readings' single verdicts."),
+			app.Ul().Class("list").Body(read...),
+			app.Div().Class("buttons").Body(
+				app.A().Class("button", "button--plain").Href(circuit.Fit(j.Case.Fitted.Readings).Href()).Text("Fit these readings"),
+				&part.Button{Text: "Remove", Of: "the pressure log, fitted", Rank: "quiet", OnPress: func(app.Context) {
+					s.Session.Unweigh("Removed: the pressure log")
+				}}))
 	}
 	if len(j.Case.Refused) > 0 {
 		about = append(about, app.H3().Text("Can't be done here"))

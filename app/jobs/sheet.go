@@ -133,7 +133,7 @@ func (r *record) shopPaper(version string, now time.Time) paper {
 	p.add(block{heading: "Truck", rows: r.about()})
 	p.add(block{heading: "Complaint", lines: r.complaint(true)})
 	readings := [][]string{{"Check", "Found", "Verdict", "Limit", "Meter", "When"}}
-	for _, l := range r.lines() {
+	for _, l := range append(r.lines(), r.fitted()...) {
 		found := l.asks
 		if l.read != "" {
 			found += " " + l.read

@@ -28,6 +28,8 @@ type Question struct {
 	Outcomes  []Outcome `json:"outcomes"`  // what checks showed, picked
 	Readings  []Reading `json:"readings"`  // what instruments showed, judged by the engine
 	Cannot    []string  `json:"cannot"`    // checks that can't be done here
+
+	Fitted *diagnosis.FittedLog `json:"fitted"` // a pressure log weighed as a whole, as a job keeps it
 }
 
 // Symptom is a symptom's id, its name or free words. In JSON it is a string or

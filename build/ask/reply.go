@@ -131,6 +131,7 @@ func Ask(e *diagnosis.Engine, q *Question) (*Reply, error) {
 		Build:   unit.Build(orElse(q.Build, string(unit.Stock))),
 		Level:   orElse(q.Level, e.Catalogue.Access[0].ID),
 		Refused: slices.Clone(q.Cannot),
+		Fitted:  q.Fitted,
 	}
 	r := &Reply{Version: c.Version, Build: c.Build, Level: c.Level}
 	if err := r.resolve(e.Catalogue, q, &c); err != nil {
