@@ -8,8 +8,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"provingbench/app/dom"
 	"provingbench/app/circuit"
+	"provingbench/app/dom"
 	"provingbench/app/part"
 	"provingbench/app/route"
 	"provingbench/app/session"
