@@ -121,7 +121,7 @@ func viscosityPicture(f *form) app.UI {
 			fmt.Fprintf(&b, `<path class="curve__mark" d="M%.1f %dV%.1f"/><circle class="curve__dot" cx="%.1f" cy="%.1f" r="7"/>`, px, curveBottom, py, px, py)
 			// The line falls from the left, so over it and to the right is room.
 			anchor, shift, lift := "start", 10.0, 12.0
-			if px > curveLeft+(curveRight-curveLeft)*0.65 {
+			if px > curveLeft+(curveRight-curveLeft)*0.6 {
 				anchor, shift, lift = "end", 60, 40
 			}
 			text("curve__here", min(px+shift, curveRight-4), max(py-lift, curveTop+18), anchor, f.thickness(v))

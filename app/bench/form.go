@@ -345,7 +345,7 @@ func (f *form) work() *result {
 // foldOf draws inputs that are folded away. A fold in which something was typed
 // or is wrong stands open, and is not shut under the hands of who empties it.
 func (f *form) foldOf(line string, inputs []app.UI) app.UI {
-	d := app.Details().Class("fold")
+	d := app.Details().Class("fold", "fold--fields")
 	if f.open[line] {
 		d = d.Open(true)
 	}
@@ -463,7 +463,7 @@ type fact struct{ name, value string }
 
 // value draws a cell; a short one is not broken before its unit.
 func value(text string) app.UI {
-	if len(text) <= 14 {
+	if len(text) <= 20 {
 		return app.Td().Class("result__short").Text(text)
 	}
 	return app.Td().Text(text)

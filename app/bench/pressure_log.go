@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"html"
 	"slices"
@@ -13,6 +14,7 @@ import (
 	"provingbench/app/route"
 	"provingbench/knowledge/catalogue"
 	"provingbench/knowledge/diagnosis"
+	"provingbench/knowledge/order"
 	"provingbench/knowledge/quantity"
 )
 
@@ -22,7 +24,7 @@ import (
 var pressureLogTool = &tool{
 	name:     "pressure-log",
 	title:    "Pressure log",
-	what:     "Every gauge reading, range by range, on one page: each is judged against the unit sheet as you type it, and together they name the circuit.",
+	what:     "Every gauge reading on one page, each judged as you type it; together they name the circuit.",
 	lead:     "Type what the gauges show; leave out what was not read. Each check's page has its steps.",
 	cautions: []string{"raised-truck", "rotating-wheels", "gauge-range", "hot-fluid"},
 	panels:   []*panel{pressureLogPanel, governorPlotPanel},
@@ -223,6 +225,8 @@ func governorPoints(f *form) ([]governorPoint, string) {
 			return nil, "More than 60 lines are not drawn."
 		}
 	}
+	// In whatever order they were read: what is asked is how one goes with the other.
+	order.Stable(out, func(a, b governorPoint) int { return cmp.Compare(a.speed, b.speed) })
 	return out, ""
 }
 
@@ -259,7 +263,7 @@ func workGovernorPlot(f *form) *result {
 		f.problem("points", "Type at least two lines.")
 		return nil
 	}
-	r := &result{call: "none", word: "Drawn below"}
+	r := &result{call: "none", word: "It does not fall with speed"}
 	for i := 1; i < len(points); i++ {
 		a, b := points[i-1], points[i]
 		if b.speed > a.speed && b.pressure < a.pressure {
@@ -300,7 +304,7 @@ func drawGovernorPlot(f *form, r *result) app.UI {
 	for _, p := range points {
 		topSpeed, topPressure = max(topSpeed, float64(p.speed)*1.1), max(topPressure, float64(p.pressure)*1.1)
 	}
-	x := func(si float64) float64 { return plotLeft + si/topSpeed*(plotWidth-plotLeft-8) }
+	x := func(si float64) float64 { return plotLeft + si/topSpeed*(plotWidth-plotLeft-14) }
 	y := func(si float64) float64 { return plotHeight - plotFoot - si/topPressure*(plotHeight-plotFoot-12) }
 	var b strings.Builder
 	// The band between the sheet's two figures.

@@ -56,7 +56,10 @@ func TestLogEntersAll(t *testing.T) {
 }
 
 func TestGovernorPlot(t *testing.T) {
-	_, r := formOf(t, pressureLogTool, governorPlotPanel, logQuery("points", "10 9\n20 mph 19 psi\n32 km/h;1,3 bar"))
+	_, r := formOf(t, pressureLogTool, governorPlotPanel, logQuery("points", "30 15\n10 19"))
+	require.NotNil(t, r)
+	assert.Equal(t, "bad", r.call, "it falls, in whatever order it was read")
+	_, r = formOf(t, pressureLogTool, governorPlotPanel, logQuery("points", "10 9\n20 mph 19 psi\n32 km/h;1,3 bar"))
 	require.NotNil(t, r)
 	assert.Contains(t, r.line, "20 mph 19 psi")
 	_, r = formOf(t, pressureLogTool, governorPlotPanel, logQuery("points", "10 20\n20 12"))
