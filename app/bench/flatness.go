@@ -65,11 +65,11 @@ var flatEdges = []struct {
 	{"A", "near side", 0, 0, 1, 0},
 	{"B", "middle, lengthwise", 0, 0.5, 1, 0.5},
 	{"C", "far side", 0, 1, 1, 1},
-	{"D", "left end, across", 0, 0, 0, 1},
+	{"D", "left end", 0, 0, 0, 1},
 	{"E", "middle, across", 0.5, 0, 0.5, 1},
-	{"F", "right end, across", 1, 0, 1, 1},
-	{"G", "diagonal, near left to far right", 0, 0, 1, 1},
-	{"H", "diagonal, far left to near right", 0, 1, 1, 0},
+	{"F", "right end", 1, 0, 1, 1},
+	{"G", "near left to far right", 0, 0, 1, 1},
+	{"H", "far left to near right", 0, 1, 1, 0},
 }
 
 var flatPlaces = []string{"start", "middle", "end"}
@@ -125,7 +125,7 @@ func flatInputs() []input {
 			i.column = strconv.Itoa(c + 1)
 			i.row = strings.TrimSuffix(flatness.Place(r, c), i.column)
 			if r+c == 0 {
-				i.legend, i.hint = "Heights", "Higher counts up, lower down to below zero. Leave a place without metal empty."
+				i.legend, i.below, i.hint = "Heights", true, "Higher counts up, lower down to below zero. Leave a place without metal empty."
 			}
 			inputs = append(inputs, i)
 		}

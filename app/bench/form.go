@@ -24,6 +24,7 @@ type input struct {
 
 	kind  quantity.Kind   // of a number
 	units []quantity.Unit // to choose from; none for the kind's own unit alone
+	below bool            // below zero here, though its kind never is
 	above bool            // never below zero here, though its kind can be
 	words []string        // what else a meter may show: "OL"; without, OL is refused
 
@@ -353,44 +354,61 @@ func (f *form) foldOf(line string, inputs []app.UI) app.UI {
 }
 
 // fields draws the inputs. Those folded away under one line stand together.
+//
+// An input that is not there leaves an empty place, so that the others keep
+// theirs: the browser's elements are matched by place, and radio buttons that
+// are turned into those of another question come out with none picked.
 func (f *form) fields(changed func(app.Context)) []app.UI {
 	var body, folded []app.UI
-	fold := ""
+	fold, filled := "", false
 	shut := func() {
-		if fold != "" {
+		switch {
+		case filled:
 			body = append(body, f.foldOf(fold, folded))
+		case fold != "":
+			body = append(body, app.Text(""))
 		}
-		fold, folded = "", nil
+		fold, folded, filled = "", nil, false
 	}
 	var cells []*input // of a grid, which is never folded away
+	gridded := false
 	gather := func() {
-		if len(cells) > 0 {
+		switch {
+		case len(cells) > 0:
 			body = append(body, f.grid(cells, changed))
+		case gridded:
+			body = append(body, app.Text(""))
 		}
-		cells = nil
+		cells, gridded = nil, false
 	}
 	for n := range f.panel.inputs {
 		i := &f.panel.inputs[n]
-		if !f.shown(i) {
-			continue
+		shown := f.shown(i)
+		if i.row == "" || i.fold != fold {
+			gather()
 		}
 		if i.fold != fold {
-			gather()
 			shut()
 			fold = i.fold
 		}
-		if f.typed[i.key] != f.standard(i) || f.problems[i.key] != "" {
+		if shown && (f.typed[i.key] != f.standard(i) || f.problems[i.key] != "") {
 			f.open[i.fold] = true
 		}
-		if i.row != "" {
-			cells = append(cells, i)
+		var drawn app.UI = app.Text("")
+		switch {
+		case i.row != "":
+			gridded = true
+			if shown {
+				cells = append(cells, i)
+			}
 			continue
+		case shown:
+			drawn = f.field(i, changed)
 		}
-		gather()
 		if fold == "" {
-			body = append(body, f.field(i, changed))
+			body = append(body, drawn)
 		} else {
-			folded = append(folded, f.field(i, changed))
+			folded, filled = append(folded, drawn), filled || shown
 		}
 	}
 	gather()

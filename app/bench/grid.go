@@ -24,6 +24,7 @@ type grid struct {
 	Columns []string
 	Rows    []string
 	Cells   [][]cellBox // by row and column
+	Signed  bool        // below zero is possible
 
 	OnInput func(ctx app.Context, key, value string)
 
@@ -46,7 +47,7 @@ func (g *grid) Render() app.UI {
 	rows := []app.UI{app.Tr().Body(head...)}
 	var problems []app.UI
 	for n, cells := range g.Cells {
-		row := []app.UI{app.Th().Scope("row").Class("grid__head").Text(g.Rows[n])}
+		row := []app.UI{app.Th().Scope("row").Class("grid__head", "grid__head--row").Text(g.Rows[n])}
 		for _, c := range cells {
 			if _, begun := g.first[c.Key]; !begun {
 				g.first[c.Key], g.typed[c.Key] = c.Value, c.Value
@@ -66,7 +67,9 @@ func (g *grid) Render() app.UI {
 	}
 	body := []app.UI{app.Legend().Class("field__label").Text(g.Legend), app.P().Class("field__hint").Text(g.Hint)}
 	body = append(body, app.Div().Class("grid__scroll").Body(app.Table().Class("grid__table").Body(rows...)))
-	body = append(body, app.Button().Type("button").Class("field__word", "grid__sign").Text("± Sign of the last one").OnClick(g.turn))
+	if g.Signed {
+		body = append(body, app.Button().Type("button").Class("field__word", "grid__sign").Text("± Sign of the last one").OnClick(g.turn))
+	}
 	return app.FieldSet().Class("grid").ID(g.ID).Body(append(body, problems...)...)
 }
 
@@ -114,7 +117,7 @@ func (g *grid) turn(ctx app.Context, _ app.Event) {
 
 // grid draws inputs that stand in rows and columns.
 func (f *form) grid(inputs []*input, changed func(app.Context)) app.UI {
-	g := &grid{ID: f.id(inputs[0]) + "-grid", Legend: inputs[0].legend, Hint: inputs[0].hint, OnInput: func(ctx app.Context, key, value string) {
+	g := &grid{ID: f.id(inputs[0]) + "-grid", Legend: inputs[0].legend, Hint: inputs[0].hint, Signed: inputs[0].below, OnInput: func(ctx app.Context, key, value string) {
 		f.typed[key] = value
 		changed(ctx)
 	}}

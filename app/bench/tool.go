@@ -182,13 +182,15 @@ func (x *Tool) Render() app.UI {
 		}
 	}
 	x.shows = x.isExample()
+	var demo []app.UI
 	switch {
 	case x.shows:
-		body = append(body, app.P().Class("tool__invented").Text("An invented example: nobody measured this. Change anything, or start empty."),
+		demo = append(demo, app.P().Class("tool__invented").Text("An invented example: nobody measured this. Change anything, or start empty."),
 			app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).Href()).Text("Start empty"))
 	case !x.touched():
-		body = append(body, app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).With(x.invented()).Href()).Text("Try an invented example"))
+		demo = append(demo, app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).With(x.invented()).Href()).Text("Try an invented example"))
 	}
+	body = append(body, app.Div().Body(demo...))
 	for _, f := range x.forms {
 		body = append(body, x.panel(f)...)
 	}
