@@ -128,7 +128,7 @@ func (f *fitter) read() log {
 			o = k.Observation(n.Observation)
 		}
 		if o != nil {
-			name = k.Name + ": " + o.Asks
+			name = o.Asks
 		}
 		g, ok := hydraulics.GaugeOf(n.Check, n.Observation)
 		if o == nil || !ok {
@@ -268,7 +268,9 @@ func (f *fitter) names(e *hydraulics.Explanation) string {
 	return strings.Join(out, " with ")
 }
 
-func number(x float64) string { return strconv.FormatFloat(x, 'f', 1, 64) }
+func number(x float64) string {
+	return strconv.FormatFloat(math.Round(x*10)/10+0, 'f', 1, 64)
+}
 
 // listed is how many single faults and pairs the full lists have: a choice of this
 // screen's.
@@ -335,7 +337,7 @@ func (f *fitter) misfits(units quantity.Preference) app.UI {
 	}
 	var rows []app.UI
 	for i, c := range f.log.Cells {
-		cells := []app.UI{app.Th().Scope("row").Text(f.log.names[i]), app.Td().Text(pressure(units, c.Reading))}
+		cells := []app.UI{app.Th().Scope("row").Class("circuit__reading").Text(f.log.names[i]), app.Td().Text(pressure(units, c.Reading))}
 		for _, e := range shown {
 			said := "does not settle"
 			if !math.IsNaN(float64(e.Model[i])) {
@@ -376,10 +378,10 @@ func (f *fitter) further(units quantity.Preference) app.UI {
 			if math.IsNaN(float64(m)) || i >= 3 {
 				continue
 			}
-			would = append(would, f.names(&f.fit.Best[i])+": "+pressure(units, m))
+			would = append(would, "the "+[...]string{"first", "second", "third"}[i]+" "+pressure(units, m))
 		}
 		rows = append(rows, app.Li().Body(
-			app.A().Href(route.Check(k.ID).Href()).Text(k.Name), app.Text(": "+o.Asks+" "+strings.Join(would, "; ")+".")))
+			app.A().Href(route.Check(k.ID).Href()).Text(k.Name), app.Text(": "+o.Asks+" Of the list above, it would read with "+strings.Join(would, ", with ")+".")))
 	}
 	if len(rows) == 0 {
 		return app.P().Text("No further gauge reading would part the best of them: go on with the checks that prove.")

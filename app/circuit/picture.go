@@ -149,7 +149,7 @@ func (s spot) draw(b *drawing, id string, now, healthy quantity.Pressure, units 
 		b.n(`<text class="circuit__was" x="`, x+18, `" y="`, line+14, `">healthy `, was, `</text>`)
 	}
 	if drop {
-		b.n(`<path class="circuit__drop" d="M`, x+s.w()-10, ` `, y+6, `c-8 11-5 14 0 14s8-3 0-14z"/>`)
+		b.n(`<path class="circuit__drop" d="M`, x+s.w()-9, ` `, y+boxH/2-4, `c-8 11-5 14 0 14s8-3 0-14z"/>`)
 	}
 }
 

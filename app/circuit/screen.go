@@ -39,14 +39,16 @@ type Screen struct {
 
 	Session *session.Session
 
-	set    hydraulics.Setting
-	begun  bool
-	faults []hydraulics.Fault
-	size   string
-	cells  []string // gauge readings to explain, as in the address
-	follow route.Follower
-	known  string // what states were computed for
-	states states
+	set     hydraulics.Setting
+	begun   bool
+	faults  []hydraulics.Fault
+	size    string
+	cells   []string // gauge readings to explain, as in the address
+	follow  route.Follower
+	known   string       // what states were computed for
+	listed  unit.Version // what options were listed for
+	options []option
+	states  states
 }
 
 // states is the unit with the faults and without.
@@ -274,6 +276,7 @@ func (s *Screen) Render() app.UI {
 		app.P().Class("soft").Text("A model with dimensions that are typical of the class, most of them invented for the demo: it shows what moves with what, and is no source of any figure. Never set a pressure by it."),
 		app.Div().Aria("live", "polite").Body(s.summary(x)),
 		app.Div().Class("circuit").DataSet("size", s.size).TabIndex(0).Attr("role", "region").Aria("label", "The circuit, can be scrolled").Body(pictures...),
+		app.P().Class("soft").Text(s.caption()+"."),
 		s.controls(),
 		s.legend(),
 		app.Div().Class("circuit__dials").Body(s.dials(x)...),
@@ -283,7 +286,8 @@ func (s *Screen) Render() app.UI {
 		}},
 		s.more(),
 		s.numbers(x),
-		&fitter{Session: s.Session, Cells: s.cells, Set: s.set},
+		// It is handed only what a fit hangs on, so that it is not drawn at each move.
+		&fitter{Session: s.Session, Cells: s.cells, Set: hydraulics.Setting{Version: s.set.Version, Build: s.set.Build, Temperature: s.set.Temperature}},
 	)
 }
 
@@ -371,7 +375,10 @@ func capital(s string) string {
 
 // models lists the faults of the model by their names.
 func (s *Screen) models() []option {
-	var out []option
+	if s.listed == s.set.Version {
+		return s.options
+	}
+	out := []option{{"", "None: healthy"}}
 	for i := range hydraulics.FaultModels {
 		m := &hydraulics.FaultModels[i]
 		if k := s.Session.Catalogue().Fault(m.ID); k != nil && k.On(s.set.Version) {
@@ -379,8 +386,9 @@ func (s *Screen) models() []option {
 			out = append(out, option{nameOf(f), s.said(f)})
 		}
 	}
-	order.Stable(out, func(a, b option) int { return cmp.Compare(a.label, b.label) })
-	return append([]option{{"", "None: healthy"}}, out...)
+	order.Stable(out[1:], func(a, b option) int { return cmp.Compare(a.label, b.label) })
+	s.listed, s.options = s.set.Version, out
+	return out
 }
 
 // controls is what is asked of the unit, under the thumb.
