@@ -394,7 +394,7 @@ func (f *form) fields(changed func(app.Context)) []app.UI {
 		if shown && (f.typed[i.key] != f.standard(i) || f.problems[i.key] != "") {
 			f.open[i.fold] = true
 		}
-		var drawn app.UI = app.Text("")
+		drawn := app.Text("")
 		switch {
 		case i.row != "":
 			gridded = true
