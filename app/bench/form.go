@@ -182,8 +182,11 @@ func (f *form) write(q url.Values) {
 		if text == f.standard(i) && !(touched && i.picks != nil && f.shown(i)) {
 			continue
 		}
+		if text == "" {
+			text = " " // a standard that was emptied stays empty where the link is opened
+		}
 		q.Set(i.key, text)
-		if text != "" && len(i.units) > 1 {
+		if text != " " && len(i.units) > 1 {
 			q.Set(i.key+unitSuffix, f.unit(i.key).Name)
 		}
 	}

@@ -22,6 +22,15 @@ func query(selector string) (app.Value, bool) {
 	return v, v.Truthy()
 }
 
+// byID is the element of an id, whatever characters the id has.
+func byID(id string) (app.Value, bool) {
+	if app.IsServer {
+		return nil, false
+	}
+	v := document().Call("getElementById", id)
+	return v, v.Truthy()
+}
+
 // Ready marks the page as one that answers to touch. Style sheets, the start
 // script and tests read the mark.
 func Ready() {
@@ -32,7 +41,7 @@ func Ready() {
 	if performance := window().Get("performance"); performance.Truthy() {
 		performance.Call("mark", "ready") // for measurements
 	}
-	if status, ok := query("#status"); ok {
+	if status, ok := byID("status"); ok {
 		status.Call("remove")
 	}
 }
@@ -40,16 +49,15 @@ func Ready() {
 // FocusHeading moves the focus to the screen's heading, so that a screen reader
 // reads where the user has come to. The heading gets no tab stop by it.
 func FocusHeading() {
-	focus("main h1")
+	focus(query("main h1"))
 }
 
 // Focus moves the focus to the element of the given id.
 func Focus(id string) {
-	focus("#" + id)
+	focus(byID(id))
 }
 
-func focus(selector string) {
-	v, ok := query(selector)
+func focus(v app.Value, ok bool) {
 	if !ok {
 		return
 	}
@@ -70,7 +78,7 @@ func ScrollTo(y float64) {
 
 // ScrollToID brings the element of the given id into view.
 func ScrollToID(id string) {
-	if v, ok := query("#" + id); ok {
+	if v, ok := byID(id); ok {
 		v.Call("scrollIntoView", map[string]any{"behavior": "instant"})
 	}
 }

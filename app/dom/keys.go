@@ -47,14 +47,14 @@ func OnKey(f func(Key) (act func())) (stop func()) {
 
 // Has reports whether the page holds an element of the given id.
 func Has(id string) bool {
-	_, ok := query("#" + id)
+	_, ok := byID(id)
 	return ok
 }
 
 // Reveal scrolls no further than it takes to have the element of the given id in
 // view.
 func Reveal(id string) {
-	if v, ok := query("#" + id); ok {
+	if v, ok := byID(id); ok {
 		v.Call("scrollIntoView", map[string]any{"block": "nearest", "behavior": "instant"})
 	}
 }

@@ -87,7 +87,7 @@ func Download(name, mime, text string) {
 // ReadFile reads the file that was picked in the field of the given id. A file
 // larger than most bytes is not read; too says so. Nothing picked calls nothing.
 func ReadFile(ctx app.Context, id string, most int, read func(ctx app.Context, name, text string), too func(app.Context)) {
-	v, ok := query("#" + id)
+	v, ok := byID(id)
 	if !ok || v.Get("files").Get("length").Int() == 0 {
 		return
 	}

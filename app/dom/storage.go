@@ -95,7 +95,7 @@ func SetLight(l Light) {
 
 // SetValue writes into the field of the given id, in place of what is there.
 func SetValue(id, value string) {
-	if v, ok := query("#" + id); ok {
+	if v, ok := byID(id); ok {
 		v.Set("value", value)
 	}
 }
