@@ -33,14 +33,15 @@ func site(args []string) error {
 	fmt.Printf("%s: version %s, %d pages, in %.1f s\n", *out, report.Version, report.Pages, time.Since(begun).Seconds())
 	table := tabwriter.NewWriter(os.Stdout, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(table, "bytes\tplain\tgzip\tbrotli\t")
-	size := func(n int) string {
-		if n == 0 {
-			return "-"
-		}
-		return fmt.Sprint(n)
-	}
 	for _, s := range report.Sizes {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t\n", s.Part, size(s.Plain), size(s.Gzip), size(s.Brotli))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t\n", s.Part, bytes(s.Plain), bytes(s.Gzip), bytes(s.Brotli))
 	}
-	return table.Flush()
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	account, err := accountOf(*out, *base, report)
+	if err != nil {
+		return err
+	}
+	return account.write(*out)
 }

@@ -177,6 +177,9 @@ func Build(o Options) (Report, error) {
 		return Report{}, err
 	}
 	s.files["worker.js"] = worker
+	if s.files["HOSTING.txt"], err = s.hosting(o.Root, version); err != nil {
+		return Report{}, err
+	}
 	s.files[plainTool] = appendPart(squeezed, partPages, everything)
 	if !o.Quick {
 		s.compress()
@@ -199,6 +202,16 @@ func Build(o Options) (Report, error) {
 			{"style sheet", len(s.files["web/site.css"]), len(s.files["web/site.css.gz"]), len(s.files["web/site.css.br"])},
 		}...),
 	}, nil
+}
+
+// hosting says how to put the folder on a host. It is for people and stays out of
+// what browsers keep.
+func (s *site) hosting(root, version string) ([]byte, error) {
+	text, err := os.ReadFile(filepath.Join(root, "web/hosting.txt"))
+	if err != nil {
+		return nil, err
+	}
+	return []byte(strings.NewReplacer("{{base}}", s.base, "{{version}}", version).Replace(string(text))), nil
 }
 
 // collect gathers what the pages refer to.

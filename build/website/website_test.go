@@ -209,7 +209,7 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 		assert.Empty(t, rest)
 		each(t, dir, "", func(name, _ string) {
 			switch name {
-			case "worker.js", plainTool, packedTool:
+			case "HOSTING.txt", "worker.js", plainTool, packedTool:
 			default:
 				assert.True(t, kept[name], "%s is not kept", name)
 			}
