@@ -186,7 +186,10 @@ async function keep() {
     });
 
     await workers.ready;
+    const page = await caches.match(start.base);
+    document.documentElement.dataset.since = page?.headers.get("Since") ?? "";
     document.documentElement.dataset.offline = "ready";
+    document.dispatchEvent(new Event("offline-ready"));
     registration.active.postMessage("mend");
   } catch (reason) {
     console.warn("keeping the tool for use without a network failed:", reason);

@@ -11,6 +11,7 @@ const BUILD = "{{build}}"; // put in when the site is built
 const SCOPE = new URL(self.registration.scope);
 const FAMILY = `proving-bench ${SCOPE.pathname} `; // other tools on this host keep theirs
 const CACHE = FAMILY + BUILD.version;
+const SINCE = "Since"; // a header that says when this version came to be kept
 const KEPT = "Kept"; // a header by which the page tells our answers from the host's
 
 const at = (path) => new URL(path, SCOPE).href;
@@ -104,8 +105,9 @@ async function fill() {
   try {
     const { program, pack } = await tool();
     const cache = await caches.open(CACHE);
+    const since = new Date().toISOString();
     const put = (path, type, body) =>
-      cache.put(at(path), new Response(body, { headers: { "Content-Type": type, [KEPT]: BUILD.version } }));
+      cache.put(at(path), new Response(body, { headers: { "Content-Type": type, [KEPT]: BUILD.version, [SINCE]: since } }));
 
     const size = new DataView(pack.buffer, pack.byteOffset).getUint32(0, true);
     const index = JSON.parse(new TextDecoder().decode(pack.subarray(4, 4 + size)));

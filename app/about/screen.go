@@ -64,6 +64,8 @@ func (s *Screen) Render() app.UI {
 		part.Section("verdicts", "How a reading is judged",
 			app.P().Text("A meter is never exact. A verdict is given only when the reading is inside or outside the window with a probability of 95 %, the meter's error counted in. Otherwise it reads “too close to call with this meter”: use a better meter, or count the leads and the temperature in.")),
 		part.Section("sources", "Sources", app.Ul().Class("list").Body(sources...)),
+		part.Section("copy", "This copy of the tool", &thisCopy{},
+			app.P().Text("The tool is a folder of plain files. Any web host can serve it, and HOSTING.txt in it says how; so can a memory stick with a small server on it, in a shop without the internet.")),
 		part.Section("kept", "What is kept, and where",
 			app.P().Text("Jobs and settings stay in this browser on this device. Nothing is sent anywhere. Clearing the browser's data deletes them.")),
 	)

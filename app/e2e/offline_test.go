@@ -165,3 +165,22 @@ func TestCacheThatWasThrownAwayIsFilledAgain(t *testing.T) {
 	tab.Go(server.URL + "/jobs/")
 	tab.Ready()
 }
+
+// The About screen says which version this is and since when it works offline.
+func TestAboutSaysWhetherItWorksOffline(t *testing.T) {
+	site := browsertest.Site(t)
+	server := browsertest.Serve(t, site)
+	tab := browsertest.Open(t)
+	tab.Go(server.URL + "/about/")
+	tab.Ready()
+	said := `document.getElementById("copy-state").textContent`
+	tab.Wait(said + `.startsWith("Version ` + site.Version + `. Works without a network: yes, since ")`)
+	year := browsertest.Eval[string](tab, `String(new Date().getFullYear())`)
+	first := browsertest.Eval[string](tab, said)
+	assert.Contains(t, first, year)
+	server.Stop()
+	tab.Go(server.URL + "/about/?x=1")
+	tab.Ready()
+	tab.Wait(said + ` === ` + quote(first))
+	assert.Empty(t, tab.Faults())
+}
