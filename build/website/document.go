@@ -51,9 +51,6 @@ func (s *site) document(a route.Address) ([]byte, error) {
 	p(`<title>%s</title>`, attr(title))
 	p(`<meta name="description" content="%s">`, attr(summary))
 	p(`<meta name="theme-color" content="%s">`, css(groundColour))
-	if a != route.Missing() {
-		p(`<link rel="canonical" href="%s">`, attr(a.Href()))
-	}
 	p(`<meta property="og:title" content="%s">`, attr(title))
 	p(`<meta property="og:description" content="%s">`, attr(summary))
 	p(`<meta property="og:type" content="website">`)

@@ -197,7 +197,10 @@ func (n node) write(b *strings.Builder) {
 
 // escape makes a value fit between double quotes. Ready-made markup that went
 // through a component brings its escapes along; unescaping first keeps them
-// from being escaped twice.
+// from being escaped twice. Without its semicolon it is none: "&current=3" in an
+// address is not the sign of a currency.
 func escape(value string) string {
-	return html.EscapeString(html.UnescapeString(value))
+	return html.EscapeString(entity.ReplaceAllStringFunc(value, html.UnescapeString))
 }
+
+var entity = regexp.MustCompile(`&(?:#[0-9]+|#[xX][0-9a-fA-F]+|[A-Za-z][A-Za-z0-9]*);`)

@@ -20,6 +20,11 @@ func TestTidy(t *testing.T) {
 			want: `<input id="a" name="gap" placeholder="0.002&#34; &amp; &lt;less&gt;" type="text">`,
 		},
 		{
+			name: "a query is not taken for a sign",
+			ui:   app.A().Href("/bench/circuit/?coil=4.2&current=3&times=2&amp;lt=1"),
+			want: `<a href="/bench/circuit/?coil=4.2&amp;current=3&amp;times=2&amp;lt=1"></a>`,
+		},
+		{
 			name: "signs beyond ASCII stay as they are",
 			ui:   app.Span().Title("26–40 Ω").Text("≤ 5 Ω"),
 			want: `<span title="26–40 Ω">≤ 5 Ω</span>`,
