@@ -66,7 +66,7 @@ func (g *grid) Render() app.UI {
 		rows = append(rows, app.Tr().Body(row...))
 	}
 	body := []app.UI{app.Legend().Class("field__label").Text(g.Legend), app.P().Class("field__hint").Text(g.Hint)}
-	body = append(body, app.Div().Class("grid__scroll").Body(app.Table().Class("grid__table").Body(rows...)))
+	body = append(body, app.Div().Class("grid__scroll").Body(app.Table().Class("grid__table").Body(app.TBody().Body(rows...))))
 	if g.Signed {
 		body = append(body, app.Button().Type("button").Class("field__word", "grid__sign").Text("± Sign of the last one").OnClick(g.turn))
 	}

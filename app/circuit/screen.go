@@ -275,7 +275,7 @@ func (s *Screen) Render() app.UI {
 		app.P().Class("lead").Text("Pick a range, move throttle and speed, put a fault in, and see which pressures follow."),
 		app.P().Class("soft").Text("A model with dimensions that are typical of the class, most of them invented for the demo: it shows what moves with what, and is no source of any figure. Never set a pressure by it."),
 		app.Div().Aria("live", "polite").Body(s.summary(x)),
-		app.Div().Class("circuit").DataSet("size", s.size).TabIndex(0).Attr("role", "region").Aria("label", "The circuit, can be scrolled").Body(pictures...),
+		app.Div().Class("circuit").DataSet("size", cmp.Or(s.size, "whole")).TabIndex(0).Attr("role", "region").Aria("label", "The circuit, can be scrolled").Body(pictures...),
 		app.P().Class("soft").Text(s.caption()+"."),
 		s.controls(),
 		s.legend(),
