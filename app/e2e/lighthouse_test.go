@@ -29,6 +29,8 @@ func TestLighthouse(t *testing.T) {
 	if !*audit {
 		t.Skip("takes minutes: `make audit`")
 	}
+	script, err := filepath.Abs(lighthouse)
+	require.NoError(t, err)
 	chromium, err := browsertest.Chromium()
 	require.NoError(t, err)
 	// As a host sends it: compressed.
@@ -43,7 +45,7 @@ func TestLighthouse(t *testing.T) {
 	fmt.Fprintln(w, "Lighthouse\tperformance\taccessibility\tbest practices\tSEO\t")
 	for _, path := range []string{"/", "/find/", "/checks/governor-coil-at-plug/", "/bench/coil/", "/jobs/"} {
 		report := filepath.Join(t.TempDir(), "report.json")
-		run := exec.Command("node", lighthouse, server.URL+path, "--quiet", "--output=json", "--output-path="+report,
+		run := exec.Command("node", script, server.URL+path, "--quiet", "--output=json", "--output-path="+report,
 			"--chrome-flags=--headless=new --no-sandbox --disable-gpu")
 		run.Env = append(os.Environ(), "CHROME_PATH="+chromium)
 		out, err := run.CombinedOutput()
