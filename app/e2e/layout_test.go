@@ -26,7 +26,8 @@ const wide = `(() => {
     concat("scrolls to " + document.documentElement.scrollWidth + " of " + room);
 })()`
 
-// small lists the controls on the page that are less than the least height. A link
+// small lists the controls on the page that are less than the least height, or, for
+// what is done first, less than 60 px. A link
 // in a line of text is none; a mark in a label is as large as the label.
 const small = `((least) => {
   const seen = (e) => e.checkVisibility({visibilityProperty: true}) && !e.closest(".spoken");
@@ -34,7 +35,7 @@ const small = `((least) => {
   return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [role=button], [tabindex='0']")].
     filter((e) => seen(e) && !inText(e) && e.type !== "hidden" && !e.matches(".skip")).
     map((e) => e.matches("input[type=radio], input[type=checkbox], input[type=file]") ? e.closest("label") ?? e : e).
-    filter((e) => { const box = e.getBoundingClientRect(); return Math.min(box.height, box.width) < least - 0.5; }).
+    filter((e) => { const box = e.getBoundingClientRect(); return Math.min(box.height, box.width) < (e.matches(".button--primary") ? Math.max(least, 60) : least) - 0.5; }).
     map((e) => e.outerHTML.slice(0, 140) + " is " + Math.round(e.getBoundingClientRect().width) + " by " + Math.round(e.getBoundingClientRect().height));
 })`
 
