@@ -60,13 +60,16 @@ func (f *Field) Render() app.UI {
 	if f.Problem != "" {
 		described = append(described, problem)
 	}
-	body := []app.UI{app.Label().Class("field__label").For(f.ID).Text(f.Label)}
+	var notes []app.UI
 	if f.Hint != "" {
-		body = append(body, app.P().Class("field__hint").ID(hint).Text(f.Hint))
+		notes = append(notes, app.P().Class("field__hint").ID(hint).Text(f.Hint))
 	}
 	if f.Problem != "" {
-		body = append(body, app.P().Class("field__problem").ID(problem).Body(Icon("alert"), app.Span().Text(f.Problem)))
+		notes = append(notes, app.P().Class("field__problem").ID(problem).Body(Icon("alert"), app.Span().Text(f.Problem)))
 	}
+	// The notes come and go in an element of their own, so that the box after them
+	// keeps its place: a box that is drawn anew loses what the browser holds in it.
+	body := []app.UI{app.Label().Class("field__label").For(f.ID).Text(f.Label), app.Div().Body(notes...)}
 	if f.Judged != "" && f.Problem == "" {
 		described = append(described, f.ID+"-judged")
 	}
