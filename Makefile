@@ -21,7 +21,7 @@ run: go ## build the site, serve it and print its address
 	go run ./build serve -dir $(OUT) -addr $(ADDR)
 
 test: tools lint axe ## everything that is checked before a change goes in
-	go test ./...
+	go test -timeout 40m ./...
 	go test -race $(CONCURRENT)
 	@if command -v node >/dev/null; then \
 		echo "GOOS=js GOARCH=wasm go test (pure packages)"; \

@@ -83,6 +83,8 @@ func TestByKeyboardAlone(t *testing.T) {
 			keys(tab, space)
 			tab.Wait(`document.activeElement.checked`)
 			first := browsertest.Eval[string](tab, focused)
+			// A thumb takes longer than this between two keys.
+			browsertest.Eval[bool](tab, "new Promise(done => setTimeout(() => done(true), 400))")
 			keys(tab, down)
 			tab.Wait(`document.activeElement.checked && document.activeElement.id !== ` + quote(first))
 		} else {

@@ -79,11 +79,11 @@ func TestEveryPageFitsTheHand(t *testing.T) {
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, browsertest.Open(t))
 	takeIn(h, server)
-	for i, size := range sizes {
-		addresses := append(screens.Site().All(), route.Missing())
-		if i > 0 && !*audit {
-			addresses = everyKind()
-		}
+	addresses := everyKind()
+	if *audit {
+		addresses = append(screens.Site().All(), route.Missing())
+	}
+	for _, size := range sizes {
 		h.Viewport(size.width, 640)
 		browsertest.Eval[any](h.Tab, `(() => { const d = document.documentElement.dataset; delete d.text; delete d.gloves; `+
 			`if (`+quote(size.text)+`) d.text = `+quote(size.text)+`; if (`+quote(size.gloves)+`) d.gloves = `+quote(size.gloves)+`; return null; })()`)
