@@ -42,7 +42,7 @@ func LetSleep() {
 
 // Buzz shakes the phone shortly, where it can.
 func Buzz() {
-	if v, ok := navigator("vibrate"); ok && v.Truthy() {
+	if _, ok := navigator("vibrate"); ok {
 		window().Get("navigator").Call("vibrate", buzz)
 	}
 }

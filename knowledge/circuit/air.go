@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/quantity"
@@ -71,7 +72,7 @@ func AtHeight(z quantity.Distance) (Air, error) {
 // Errors: *quantity.RangeError naming Setting or Height.
 // Source: Smithsonian Meteorological Tables, 6th edition, page 269; checked against an open meteorological library's tests in air_test.go.
 func ByReport(setting quantity.Pressure, z quantity.Distance) (Air, error) {
-	if err := firstError(
+	if err := cmp.Or(
 		within(Setting, setting.Value(), validSetting[0].Value(), validSetting[1].Value(), quantity.InchMercury),
 		checkHeight(z),
 	); err != nil {
@@ -99,7 +100,7 @@ func checkHeight(z quantity.Distance) error {
 }
 
 func (a Air) check() error {
-	return firstError(
+	return cmp.Or(
 		within(AirPressure, a.Pressure.Value(), validAir[0].Value(), validAir[1].Value(), quantity.PSI),
 		within(AirPressure+"'s uncertainty", a.Limit.Value(), quantity.Pressure(0).Value(), quantity.Pressure(2e4).Value(), quantity.PSI),
 	)

@@ -63,15 +63,6 @@ func within(name string, v, min, max quantity.Value, unit quantity.Unit) error {
 	return quantity.Within("circuit", name, v, min, max, unit)
 }
 
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 func volts(name string, v, min, max float64) error {
 	return within(name, quantity.Voltage(v).Value(), quantity.Voltage(min).Value(), quantity.Voltage(max).Value(), quantity.Volt)
 }

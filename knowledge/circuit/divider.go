@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/conformity"
@@ -65,7 +66,7 @@ func (d Divider) Sense() (Sensed, error) {
 	if share == 0 {
 		share = 0.01
 	}
-	if err := firstError(
+	if err := cmp.Or(
 		d.checkVolts(),
 		within(PullUpOhms, d.PullUp.Value(), validPullUp[0].Value(), validPullUp[1].Value(), quantity.Ohm),
 		number(PullUpOhms+"'s uncertainty", float64(share), 0, 0.5),
@@ -101,7 +102,7 @@ func (d Divider) Sense() (Sensed, error) {
 // Errors: *quantity.RangeError naming the input.
 // Source: voltage divider, from Ohm's law; checked in divider_test.go.
 func PullUp(known quantity.Resistance, at, supply quantity.Reading) (quantity.Resistance, error) {
-	if err := firstError(
+	if err := cmp.Or(
 		Divider{Volts: at, Supply: supply}.checkVolts(),
 		within(KnownOhms, known.Value(), validPullUp[0].Value(), validPullUp[1].Value(), quantity.Ohm),
 		volts(DividerVolts, at.SI, 0.01*supply.SI, 0.99*supply.SI),

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/coil"
@@ -50,7 +51,7 @@ type Wave struct {
 }
 
 func (p Pulse) check() error {
-	return firstError(
+	return cmp.Or(
 		volts(CoilSupply, float64(p.Supply), 0.5, 400),
 		within(CoilOhms, p.Resistance.Value(), quantity.Ohm.Of(0.05), quantity.Kilohm.Of(100), quantity.Ohm),
 		number(Inductance+" in henry", p.Inductance, 0, 10),

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/conformity"
@@ -47,7 +48,7 @@ const (
 var validGauge = [2]quantity.Pressure{0, 1.4e6}
 
 func (c Curve) check() error {
-	return firstError(
+	return cmp.Or(
 		volts("curve's zero", float64(c.Zero), -1, mostSignal),
 		number("curve's slope", c.Slope*6894.757, leastSlope*6894.757, mostSlope*6894.757),
 		number("curve's slope limit", c.SlopeLimit, 0, 1),
@@ -64,7 +65,7 @@ func (c Curve) check() error {
 // Errors: *quantity.RangeError naming the input.
 // Source: linear transfer of a pressure sensor; checked against worked sensor examples in sensor_test.go.
 func (c Curve) Volts(gauge quantity.Pressure, air Air) (quantity.Voltage, error) {
-	if err := firstError(c.check(), air.check(),
+	if err := cmp.Or(c.check(), air.check(),
 		within(GaugeReading, gauge.Value(), validGauge[0].Value(), validGauge[1].Value(), quantity.PSI)); err != nil {
 		return 0, err
 	}
@@ -105,7 +106,7 @@ type Pressure struct {
 // Errors: *quantity.RangeError naming the input.
 // Source: inverse of Volts; checked against worked sensor examples in sensor_test.go.
 func (c Curve) Pressure(s Sample) (Pressure, error) {
-	if err := firstError(c.check(), s.check(), s.Air.check()); err != nil {
+	if err := cmp.Or(c.check(), s.check(), s.Air.check()); err != nil {
 		return Pressure{}, err
 	}
 	u, uu, us := s.nominal(s.Signal, c.Supply)
@@ -172,7 +173,7 @@ func (s Sample) nominal(r quantity.Reading, supply quantity.Voltage) (u, meter, 
 // Errors: *quantity.RangeError naming the input.
 // Source: straight line through two points; checked in sensor_test.go.
 func Calibrate(first, second quantity.Reading, firstGauge, secondGauge quantity.Reading, supply quantity.Reading, air Air, meter *conformity.Accuracy) (Curve, error) {
-	if err := firstError(
+	if err := cmp.Or(
 		volts(FirstSignal, first.SI, leastSignal, mostSignal),
 		volts(SecondSignal, second.SI, leastSignal, mostSignal),
 		within(FirstGauge, firstGauge.Value(), validGauge[0].Value(), validGauge[1].Value(), quantity.PSI),
@@ -230,7 +231,7 @@ type ZeroCheck struct {
 // Errors: *quantity.RangeError naming the input.
 // Source: inverse of Volts; checked in sensor_test.go.
 func (c Curve) CheckZero(s Sample, windows []conformity.Window, rule conformity.Rule) (ZeroCheck, error) {
-	if err := firstError(c.check(), s.check(), s.Air.check()); err != nil {
+	if err := cmp.Or(c.check(), s.check(), s.Air.check()); err != nil {
 		return ZeroCheck{}, err
 	}
 	u, uu, us := s.nominal(s.Signal, c.Supply)

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/coil"
@@ -47,7 +48,7 @@ func Gauge(n int) (quantity.Area, error) {
 // Errors: *quantity.RangeError naming the input, of package coil for the temperature.
 // Source: IEC 60028 and NBS Handbook 100; checked against testdata/copper/wire.csv in wire_test.go.
 func (w Wire) Resistance() (quantity.Resistance, error) {
-	if err := firstError(
+	if err := cmp.Or(
 		within(WireArea, w.Area.Value(), quantity.SquareMillimetre.Of(0.005), quantity.SquareMillimetre.Of(120), quantity.SquareMillimetre),
 		within(WireLength, w.Length.Value(), quantity.Length(1e-3).Value(), quantity.Length(100).Value(), quantity.Foot),
 	); err != nil {

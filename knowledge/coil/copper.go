@@ -18,6 +18,7 @@
 package coil
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/quantity"
@@ -50,15 +51,6 @@ func checkResistance(name string, r quantity.Resistance) error {
 	return quantity.Within("coil", name, r.Value(), ValidResistance[0].Value(), ValidResistance[1].Value(), quantity.Ohm)
 }
 
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // Resistance returns what a winding of resistance r0 at t0 measures at t.
 //
 //	R = R₀ · (k + t) / (k + t₀)   with t, t₀ in °C
@@ -68,7 +60,7 @@ func firstError(errs ...error) error {
 // Errors: *quantity.RangeError naming the argument.
 // Source: IEC 60034-1, temperature rise by resistance, and NBS Handbook 100; checked against testdata/copper.
 func (k Copper) Resistance(r0 quantity.Resistance, t0, t quantity.Temperature) (quantity.Resistance, error) {
-	if err := firstError(
+	if err := cmp.Or(
 		checkResistance("resistance", r0),
 		checkTemperature("temperature of the known resistance", t0),
 		checkTemperature("temperature", t),
@@ -92,7 +84,7 @@ func (k Copper) ratio(t0, t quantity.Temperature) float64 {
 // Errors: *quantity.RangeError naming the argument or the result.
 // Source: IEC 60034-1, temperature rise by resistance; checked against testdata/copper.
 func (k Copper) Temperature(r0 quantity.Resistance, t0 quantity.Temperature, r quantity.Resistance) (quantity.Temperature, error) {
-	if err := firstError(
+	if err := cmp.Or(
 		checkResistance("resistance", r0),
 		checkTemperature("temperature of the known resistance", t0),
 		checkResistance("warm resistance", r),
@@ -149,7 +141,7 @@ func (k Copper) Coefficient(t quantity.Temperature) (float64, error) {
 // Source: Ohm's law; checked in copper_test.go.
 func Current(u quantity.Voltage, r quantity.Resistance) (quantity.Current, error) {
 	least, most, _ := quantity.Plausible(quantity.KindVoltage)
-	if err := firstError(
+	if err := cmp.Or(
 		quantity.Within("coil", "voltage", u.Value(), least, most, quantity.Volt),
 		checkResistance("resistance", r),
 	); err != nil {

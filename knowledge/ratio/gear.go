@@ -1,6 +1,7 @@
 package ratio
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -140,7 +141,7 @@ func Name(g unit.Gear) string {
 // Source: Bayes' rule; slip as by definition; checked against worked gearing and slip examples and by numerical integration in gear_test.go.
 func Identify(m Measured, load Load, command Command, reverse bool) (Result, error) {
 	one := quantity.Ratio(1)
-	if err := firstError(
+	if err := cmp.Or(
 		within(EngineSpeed, m.Engine.Value(), validEngine[0].Value(), validEngine[1].Value(), quantity.RPM),
 		within(ShaftSpeed, m.Shaft.Value(), validShaft[0].Value(), validShaft[1].Value(), quantity.RPM),
 		within("ratio", m.Ratio.Value(), (one/100).Value(), (100*one).Value(), quantity.Number),
@@ -301,7 +302,7 @@ type Lockup struct {
 // Errors: *quantity.RangeError naming Before or After.
 // Source: definition of slip; checked against a worked slip example in gear_test.go.
 func (l Lockup) Drop() (slip, standard quantity.Ratio, err error) {
-	if err := firstError(
+	if err := cmp.Or(
 		within(Before, l.Open.Value(), validEngine[0].Value(), validEngine[1].Value(), quantity.RPM),
 		within(After, l.On.Value(), validEngine[0].Value(), validEngine[1].Value(), quantity.RPM),
 	); err != nil {

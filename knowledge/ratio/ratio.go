@@ -19,6 +19,7 @@
 package ratio
 
 import (
+	"cmp"
 	"math"
 
 	"provingbench/knowledge/conformity"
@@ -47,15 +48,6 @@ const (
 
 func within(name string, v, min, max quantity.Value, unit quantity.Unit) error {
 	return quantity.Within("ratio", name, v, min, max, unit)
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // What is believed of a road test.
@@ -125,7 +117,7 @@ func ShaftSpeedAt(speed quantity.Speed, tyre Rolling, axle, transfer quantity.Ra
 	if transfer == 0 {
 		transfer = 1
 	}
-	if err := firstError(
+	if err := cmp.Or(
 		within(RoadSpeed, speed.Value(), validSpeed[0].Value(), validSpeed[1].Value(), quantity.MilePerHour),
 		tyre.check(),
 		within(Axle, axle.Value(), validAxle[0].Value(), validAxle[1].Value(), quantity.Number),
