@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -173,7 +174,7 @@ func (x *Plan) decide(j *store.Job, key, of string) app.UI {
 // looked lists what was checked and found good, and what stays possible.
 func (x *Plan) looked(r *record) []app.UI {
 	var good, left []app.UI
-	for _, l := range append(r.lines(), r.fitted()...) {
+	for _, l := range append(slices.Clip(r.lines), r.fitted()...) {
 		if l.call == "good" {
 			good = append(good, app.Li().Text(l.check+": "+strings.ToLower(l.word[:1])+l.word[1:]))
 		}

@@ -69,7 +69,6 @@ func (x *Proof) check(r *record, k *catalogue.Check) app.UI {
 		app.P().Body(app.A().Class("row__link").Href(route.Check(k.ID).Href()).Text("The check in full")),
 		app.P().Class("log__result").DataSet("call", call).Body(part.Icon(call), app.Span().Text(word)),
 	}
-	after := r.proofs()
 	for i := range k.Observations {
 		o := &k.Observations[i]
 		before := "Not done before."
@@ -77,7 +76,7 @@ func (x *Proof) check(r *record, k *catalogue.Check) app.UI {
 		if done {
 			before = said(l)
 		}
-		now, entered := after[k.ID+"."+o.ID]
+		now, entered := r.proofs[k.ID+"."+o.ID]
 		// What was not asked before and proves nothing need not be asked now.
 		if !done && !entered && i > 0 {
 			continue

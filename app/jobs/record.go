@@ -18,6 +18,8 @@ type record struct {
 	job     *store.Job
 	answer  *diagnosis.Answer // nil when the engine can't take the case
 	plan    repair.Plan
+	lines   []line          // the entries in words
+	proofs  map[string]line // those made after the repair, by check and observation; the last of each counts
 }
 
 // recordOf reads the job at hand; nil when there is none.
@@ -30,6 +32,11 @@ func recordOf(s *session.Session) *record {
 	if a, err := s.Standing(); err == nil {
 		r.answer = a
 		r.plan = repair.Make(s.Catalogue(), a.Proved)
+	}
+	r.lines, r.proofs = r.entries(), map[string]line{}
+	for _, p := range j.Proof {
+		v := s.Judge(p.Entry)
+		r.proofs[p.Entry.Check+"."+p.Entry.Observation] = r.lineOf(p.Entry, &v, p.Made)
 	}
 	return r
 }
@@ -86,8 +93,8 @@ func (r *record) lineOf(n diagnosis.Entry, v *diagnosis.Judgement, made store.Ma
 	return l
 }
 
-// lines are the entries of the job in words.
-func (r *record) lines() []line {
+// entries are the entries of the job in words.
+func (r *record) entries() []line {
 	var out []line
 	for k, n := range r.job.Case.Entries {
 		var made store.Made
@@ -115,17 +122,6 @@ func (r *record) fitted() []line {
 	return out
 }
 
-// proofs are the entries made after the repair, in words, by check and
-// observation; the last one of each counts.
-func (r *record) proofs() map[string]line {
-	out := map[string]line{}
-	for _, p := range r.job.Proof {
-		v := r.session.Judge(p.Entry)
-		out[p.Entry.Check+"."+p.Entry.Observation] = r.lineOf(p.Entry, &v, p.Made)
-	}
-	return out
-}
-
 // state is what a check showed when it was done again: bad as soon as one of its
 // observations is, good when at least one is and none is in doubt.
 func (r *record) state(check string) repair.State {
@@ -133,10 +129,9 @@ func (r *record) state(check string) repair.State {
 	if k == nil {
 		return repair.NotDone
 	}
-	proofs := r.proofs()
 	state := repair.NotDone
 	for _, o := range k.Observations {
-		l, ok := proofs[check+"."+o.ID]
+		l, ok := r.proofs[check+"."+o.ID]
 		switch {
 		case !ok:
 		case l.call == "bad":
@@ -164,7 +159,7 @@ func (r *record) repeats() []*catalogue.Check {
 	for _, k := range r.plan.Proof {
 		add(k)
 	}
-	for k, l := range r.lines() {
+	for k, l := range r.lines {
 		if l.call == "bad" {
 			add(r.session.Catalogue().Check(r.job.Case.Entries[k].Check))
 		}
@@ -189,7 +184,7 @@ func (r *record) before(check, observation string) (line, bool) {
 			found, ok = l, true
 		}
 	}
-	for k, l := range r.lines() {
+	for k, l := range r.lines {
 		if n := r.job.Case.Entries[k]; n.Check == check && n.Observation == observation {
 			found, ok = l, true
 		}
@@ -237,7 +232,6 @@ const (
 
 // provedBy is the entry that settled a fault, in words.
 func (r *record) provedBy(f *catalogue.Fault) (line, bool) {
-	lines := r.lines()
 	for k, n := range r.job.Case.Entries {
 		if r.answer == nil || k >= len(r.answer.Verdicts) {
 			break
@@ -253,7 +247,7 @@ func (r *record) provedBy(f *catalogue.Fault) (line, bool) {
 		if out := o.Outcome(r.answer.Verdicts[k].Outcome); out != nil {
 			for _, id := range out.Proves {
 				if id == f.ID {
-					return lines[k], true
+					return r.lines[k], true
 				}
 			}
 		}

@@ -256,7 +256,7 @@ func (s *Screen) log(j *store.Job) []app.UI {
 		about = append(about, app.P().Text("Nothing yet."))
 	}
 	var rows []app.UI
-	for k, l := range r.lines() {
+	for k, l := range r.lines {
 		rows = append(rows, s.entry(j, k, l))
 	}
 	if len(rows) > 0 {

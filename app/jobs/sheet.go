@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -66,13 +67,7 @@ func (s *Sheet) Render() app.UI {
 	}
 	buttons = append(buttons,
 		&part.Button{Text: "Copy as text", OnPress: func(ctx app.Context) {
-			dom.Copy(ctx, p.text(), func(_ app.Context, ok bool) {
-				if ok {
-					s.Session.Say("Copied.")
-				} else {
-					s.Session.Say("This browser would not copy it. Save it as a file instead.")
-				}
-			})
+			copyOut(ctx, s.Session, p.text(), "Save it as a file instead.")
 		}},
 		&part.Button{Text: "Save as a file", OnPress: func(app.Context) { dom.Download(fileName(p.title)+".txt", "text/plain", p.text()) }},
 	)
@@ -80,6 +75,17 @@ func (s *Sheet) Render() app.UI {
 		app.H1().Text(p.title),
 		app.Div().Class("buttons", "screen-only").Body(buttons...),
 	}, p.draw()...)...)
+}
+
+// copyOut puts a text on the clipboard and says so, or what to do instead.
+func copyOut(ctx app.Context, s *session.Session, text, instead string) {
+	dom.Copy(ctx, text, func(_ app.Context, ok bool) {
+		if ok {
+			s.Say("Copied.")
+		} else {
+			s.Say("This browser would not copy it. " + instead)
+		}
+	})
 }
 
 // noJob is a page about the job at hand when there is none.
@@ -133,7 +139,7 @@ func (r *record) shopPaper(version string, now time.Time) paper {
 	p.add(block{heading: "Truck", rows: r.about()})
 	p.add(block{heading: "Complaint", lines: r.complaint(true)})
 	readings := [][]string{{"Check", "Found", "Verdict", "Limit", "Meter", "When"}}
-	for _, l := range append(r.lines(), r.fitted()...) {
+	for _, l := range append(slices.Clip(r.lines), r.fitted()...) {
 		found := l.asks
 		if l.read != "" {
 			found += " " + l.read
@@ -308,10 +314,9 @@ func (r *record) leftItems() []string {
 // after.
 func (r *record) proofRows() [][]string {
 	rows := [][]string{{"Check", "Before", "After"}}
-	after := r.proofs()
 	for _, k := range r.repeats() {
 		for _, o := range k.Observations {
-			now, ok := after[k.ID+"."+o.ID]
+			now, ok := r.proofs[k.ID+"."+o.ID]
 			if !ok {
 				continue
 			}

@@ -41,6 +41,10 @@ func (*Transfer) Description() string {
 // some apps on the way.
 const maxLink = 6000
 
+// longestLink is the most that is unpacked of a link: this tool makes none as
+// long, and a few characters more could unpack to more than a phone holds.
+const longestLink = 4 * maxLink
+
 // maxQR is how many characters a square code takes that a phone reads off a
 // screen.
 const maxQR = 1200
@@ -68,13 +72,18 @@ func (x *Transfer) OnNav(ctx app.Context) {
 			return
 		}
 	}
+	broken := func(app.Context) {
+		x.problem = "The link is cut off or damaged. Have it sent again, or as a file."
+		x.Update()
+	}
+	if len(coded) > longestLink {
+		broken(ctx)
+		return
+	}
 	dom.Inflate(ctx, coded, packed, store.MaxTransfer, func(ctx app.Context, text string) {
 		x.read("the link", text)
 		x.Update()
-	}, func(ctx app.Context) {
-		x.problem = "The link is cut off or damaged. Have it sent again, or as a file."
-		x.Update()
-	})
+	}, broken)
 }
 
 // read takes a file's text and shows what it would do.
@@ -167,13 +176,7 @@ func (x *Transfer) out() []app.UI {
 			app.P().Class("link").Text(x.link),
 			app.Div().Class("buttons").Body(
 				&part.Button{Text: "Copy the link", OnPress: func(ctx app.Context) {
-					dom.Copy(ctx, x.link, func(_ app.Context, ok bool) {
-						if ok {
-							x.Session.Say("Copied.")
-						} else {
-							x.Session.Say("This browser would not copy it. Mark the link and copy it by hand.")
-						}
-					})
+					copyOut(ctx, x.Session, x.link, "Mark the link and copy it by hand.")
 				}}),
 		)
 		if code, ok := square(x.link); ok {

@@ -33,6 +33,7 @@ type Session struct {
 
 	store    *store.Store // nil until Open
 	settings store.Settings
+	kept     map[string]unit.OwnLimit // the user's own values, those of other versions among them
 	notices  []store.Notice
 	watchers []app.Composer
 	answer   *diagnosis.Answer // with what comes next
@@ -71,7 +72,8 @@ func (s *Session) Open() {
 		s.store, _ = store.Open(s.box, s.now)
 	}
 	s.settings = s.store.Settings()
-	s.engine.Own, s.engine.Units = s.sound(s.store.Values()), s.settings.Units
+	s.kept = s.store.Values()
+	s.engine.Own, s.engine.Units = s.sound(s.kept), s.settings.Units
 	s.notices = append(s.notices, s.store.Notices()...)
 	s.forget()
 	s.notify()

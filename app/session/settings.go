@@ -28,6 +28,7 @@ func (s *Session) Set(f func(*store.Settings)) {
 // remember keeps what was typed about the instrument, so that the next reading
 // begins with it.
 func (s *Session) remember(entries []diagnosis.Entry) {
+	s.Open()
 	next := s.settings
 	for _, n := range entries {
 		if n.Reading != "" {
@@ -39,7 +40,6 @@ func (s *Session) remember(entries []diagnosis.Entry) {
 	}
 	if next.Leads != s.settings.Leads || next.Percent != s.settings.Percent || next.Digits != s.settings.Digits {
 		s.settings = next
-		s.Open()
 		s.complain(s.store.SetSettings(next))
 	}
 }
@@ -53,7 +53,7 @@ func (s *Session) Own() map[string]unit.OwnLimit { return s.engine.Own }
 // Errors: *unit.OwnLimitError.
 func (s *Session) SetOwn(id string, own *unit.OwnLimit) error {
 	s.Open()
-	next := maps.Clone(s.engine.Own)
+	next := maps.Clone(s.kept)
 	if next == nil {
 		next = map[string]unit.OwnLimit{}
 	}
@@ -64,7 +64,7 @@ func (s *Session) SetOwn(id string, own *unit.OwnLimit) error {
 		}
 		next[id] = *own
 	}
-	s.engine.Own = next
+	s.kept, s.engine.Own = next, s.sound(next)
 	s.complain(s.store.SetValues(next))
 	s.forget()
 	s.notify()
@@ -72,7 +72,7 @@ func (s *Session) SetOwn(id string, own *unit.OwnLimit) error {
 }
 
 // sound leaves out the values that the sheet has no place for: they were kept
-// by another version, and none is judged by.
+// by another version, which may come back to them, and none is judged by.
 func (s *Session) sound(kept map[string]unit.OwnLimit) map[string]unit.OwnLimit {
 	own := map[string]unit.OwnLimit{}
 	for id, l := range kept {
