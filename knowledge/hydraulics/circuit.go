@@ -298,37 +298,44 @@ type condition struct {
 	lost                              lost    // what changes a shift only
 }
 
-// body is the network of one state.
+// body is the network of one state after another.
 type body struct {
-	c       *condition
-	net     network.Network
-	rho, mu float64
+	c      *condition
+	net    network.Network
+	solver network.Solver
+	rho    float64
+	fresh  float64 // viscosity of fresh fluid
+	mu     float64
+	cold   [places]float64 // pressures to start from when no others are known
 }
 
-func (b *body) put(l int, e network.Element) {
-	e.ID, e.From, e.To = Links[l].ID, Links[l].From, Links[l].To
-	b.net.Elements[l] = e
+// link makes a link pass by Δp = r q + k q².
+func (b *body) link(l int, r, k float64) *network.Element {
+	e := &b.net.Elements[l]
+	e.Kind, e.R, e.K, e.Senses = network.Resistor, r, k, e.Senses[:0]
+	return e
 }
 
 // hole makes a link an orifice of a diameter, or shut.
 func (b *body) hole(l int, d float64, open bool) {
 	if !open || d <= 0 {
-		b.put(l, network.Element{R: tight})
+		b.link(l, tight, 0)
 		return
 	}
 	r, k := network.Orifice(d, b.rho, b.mu)
-	b.put(l, network.Element{R: r, K: k})
+	b.link(l, r, k)
 }
 
 // slot makes a link a gap.
 func (b *body) slot(l int, size [2]float64, gap float64) {
 	r, k := network.Slot(size[0], gap, size[1], b.rho, b.mu)
-	b.put(l, network.Element{R: math.Min(tight, r), K: k})
+	b.link(l, math.Min(tight, r), k)
 }
 
 // spool makes a link an orifice that a spool opens; preload and span are
 // pressures on an area of one.
 func (b *body) spool(l int, d, preload, span float64, senses ...network.Sense) {
 	r, k := network.Orifice(d, b.rho, b.mu)
-	b.put(l, network.Element{Kind: network.Spool, R: r, K: k, Preload: preload, Span: span, Senses: senses})
+	e := b.link(l, r, k)
+	e.Kind, e.Preload, e.Span, e.Senses = network.Spool, preload, span, append(e.Senses, senses...)
 }

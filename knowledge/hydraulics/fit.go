@@ -110,6 +110,10 @@ const unsettled = 3
 // severities are tried first; the best are refined between them.
 var severities = []float64{0.3, 0.45, 0.6, 0.7, 0.8, 0.9, 1}
 
+// roughly is how exactly flows balance in a fit, to the largest flow: enough for a
+// hundredth of a psi at every gauge, as fit_test.go holds it to.
+const roughly = 1e-7
+
 const (
 	refined  = 8  // singles of which the severity is refined
 	pairings = 14 // pairs that are computed and not only estimated
@@ -130,13 +134,31 @@ var (
 type fitter struct {
 	log     Log
 	ctx     context.Context
-	start   [][]float64 // pressures of the healthy unit in each cell
-	same    []int       // the first cell with the same setting
+	body    *body
+	spots   []spot
+	cells   []reader
 	sigma   []float64
 	done    int
 	total   int
 	tell    func(done, total int)
 	healthy Explanation
+}
+
+// A spot is a setting at which gauges of the log were read, with the pressures of
+// a healthy unit and those found last.
+type spot struct {
+	set           Setting
+	healthy, near wake
+	reads         []int // cells that are complete with this spot
+	rests         bool  // whether the state being read was found
+	p             [places]float64
+}
+
+// A reader takes a reading from the spots.
+type reader struct {
+	reads   Reads
+	node    int
+	on, off int // indices of the spots; off only for LockupRise
 }
 
 // kind is one change of the model, by one fault or by several that are alike.
@@ -172,35 +194,29 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 			return Fit{}, &CellError{i, err}
 		}
 	}
+	var err error
+	if f.body, err = newBody(log.Temperature); err != nil {
+		return Fit{}, err
+	}
+	f.body.net.Balance = roughly
 	kinds := f.kinds()
-	f.total = 1 + refined*2*rounds + pairings*(1+4*rounds)
+	f.total = refined*2*rounds + pairings*(1+4*rounds)
 	for _, k := range kinds {
 		f.total += len(k.tried)
 	}
-	model := make([]float64, len(log.Cells))
-	for i, c := range log.Cells {
-		v, state, err := c.Gauge.unconditional().read(f.condition(nil), f.setting(c.Gauge), nil)
-		if err != nil {
-			return Fit{}, &CellError{i, err}
-		}
-		model[i] = v.SI
-		f.start = append(f.start, state.raw)
-		f.same = append(f.same, i)
-		if c.Gauge.Reads != LockupRise {
-			f.same[i] = slices.IndexFunc(log.Cells, func(x Cell) bool { return x.Gauge.At == c.Gauge.At && x.Gauge.Reads != LockupRise })
-		}
+	f.total = f.total*len(f.spots) + len(Gauges)*rivals
+	if err := f.rest(); err != nil {
+		return Fit{}, err
 	}
-	f.healthy = f.judge(nil, model)
 	for i := range kinds {
 		k := &kinds[i]
-		start := slices.Clone(f.start)
+		f.again()
 		for j := range k.tried {
-			k.tried[j] = f.explain([]Fault{k.at(j)}, start)
+			if k.tried[j], err = f.explain([]Fault{k.at(j)}, math.Inf(1)); err != nil {
+				return Fit{}, err
+			}
 			if k.tried[j].Misfit < k.tried[k.best].Misfit {
 				k.best = j
-			}
-			if err := f.step(); err != nil {
-				return Fit{}, err
 			}
 		}
 	}
@@ -210,8 +226,7 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 		k := &kinds[i]
 		e := k.tried[k.best]
 		if k.graded && i < refined {
-			e = f.refine(e)
-			if err := f.ctx.Err(); err != nil {
+			if e, err = f.refine(e); err != nil {
 				return Fit{}, err
 			}
 		}
@@ -222,7 +237,6 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 		out.Singles = append(out.Singles, e)
 	}
 	sortByScore(out.Singles)
-	var err error
 	if out.Pairs, err = f.pairs(kinds); err != nil {
 		return Fit{}, err
 	}
@@ -239,7 +253,9 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 	for i := range out.Share {
 		out.Share[i] /= sum
 	}
-	out.Next = f.next(out)
+	if out.Next, err = f.next(out); err != nil {
+		return Fit{}, err
+	}
 	if f.tell != nil {
 		f.tell(f.total, f.total)
 	}
@@ -254,7 +270,7 @@ func by[T any](list []T, key func(T) float64) {
 func sortByScore(e []Explanation) { by(e, func(e Explanation) float64 { return e.Score }) }
 
 func (f *fitter) admit(c Cell) error {
-	if _, ok := (&State{}).Port(c.Gauge.Port); !ok {
+	if portAt(c.Gauge.Port) < 0 {
 		return &WordError{"port", c.Gauge.Port}
 	}
 	switch c.Gauge.Reads {
@@ -273,8 +289,36 @@ func (f *fitter) admit(c Cell) error {
 		return err
 	}
 	f.sigma = append(f.sigma, sigma(float64(c.Reading), float64(c.Uncertainty)))
-	_, err := condense(f.setting(c.Gauge), nil)
-	return err
+	x := reader{reads: c.Gauge.Reads, node: portAt(c.Gauge.Port)}
+	s := f.setting(c.Gauge)
+	if _, err := condense(s, nil); err != nil {
+		return err
+	}
+	x.on = f.spot(s)
+	if x.reads == LockupRise {
+		s.Lockup = false
+		x.off = f.spot(s)
+	}
+	last := &f.spots[max(x.on, x.off)]
+	last.reads = append(last.reads, len(f.cells))
+	f.cells = append(f.cells, x)
+	return nil
+}
+
+// spot returns the index of a setting among the spots.
+func (f *fitter) spot(s Setting) int {
+	for i := range f.spots {
+		if f.spots[i].set == s {
+			return i
+		}
+	}
+	f.spots = append(f.spots, spot{set: s})
+	return len(f.spots) - 1
+}
+
+// portAt is the node on which a port is, or −1.
+func portAt(id string) int {
+	return slices.IndexFunc(Places[:], func(p Place) bool { return p.Port == id && id != "" })
 }
 
 // sigma is the standard uncertainty of a reading and of the model of it.
@@ -286,12 +330,6 @@ func (f *fitter) setting(g Gauge) Setting {
 	s := g.At
 	s.Version, s.Build, s.Temperature = f.log.Version, f.log.Build, f.log.Temperature
 	return s
-}
-
-// unconditional is the gauge read whatever the gear: a log says what was shown.
-func (g Gauge) unconditional() Gauge {
-	g.Gear = ""
-	return g
 }
 
 // condition is the log's unit with faults.
@@ -346,42 +384,93 @@ func (f *fitter) step() error {
 	return f.ctx.Err()
 }
 
-// explain computes what the gauges show with the faults. It starts from the
-// pressures of start, and leaves there those that it found.
-func (f *fitter) explain(faults []Fault, start [][]float64) Explanation {
-	model := make([]float64, len(f.log.Cells))
-	states := make([]*State, len(model))
-	c := f.condition(faults)
-	for i, cell := range f.log.Cells {
-		g := cell.Gauge.unconditional()
-		var v quantity.Value
-		var err error
-		if at := f.same[i]; at < i && states[at] != nil {
-			v, err = g.of(states[at]) // two gauges read at once
-		} else {
-			var state State
-			v, state, err = g.read(c, f.setting(g), start[i])
-			if err == nil {
-				states[i], start[i] = &state, state.raw
-			}
-		}
-		model[i] = v.SI
+// rest computes the healthy unit, from which all else starts.
+func (f *fitter) rest() error {
+	c := f.condition(nil)
+	for i := range f.spots {
+		x := &f.spots[i]
+		_, solved, err := f.body.rest(c, x.set, nil, &x.healthy)
 		if err != nil {
-			model[i] = math.NaN()
+			cell := slices.IndexFunc(f.cells, func(r reader) bool { return r.on == i || r.reads == LockupRise && r.off == i })
+			return &CellError{cell, err}
 		}
+		copy(x.p[:], solved.Pressure)
+		x.rests = true
 	}
-	return f.judge(faults, model)
+	f.healthy = f.judge(nil)
+	f.again()
+	return nil
 }
 
-func (f *fitter) judge(faults []Fault, model []float64) Explanation {
-	e := Explanation{Faults: faults}
-	for i, p := range model {
-		off := (float64(f.log.Cells[i].Reading) - p) / f.sigma[i]
-		if math.IsNaN(p) {
-			off = unsettled
+// again starts from the healthy unit's pressures once more.
+func (f *fitter) again() {
+	for i := range f.spots {
+		f.spots[i].near = f.spots[i].healthy
+	}
+}
+
+// explain computes what the gauges show with the faults. It starts from the
+// pressures found last, and gives up, without Off, when the misfit is over most.
+// Its errors are those of step.
+func (f *fitter) explain(faults []Fault, most float64) (Explanation, error) {
+	c := f.condition(faults)
+	misfit := 0.0
+	for i := range f.spots {
+		x := &f.spots[i]
+		_, solved, err := f.body.rest(c, x.set, nil, &x.near)
+		if x.rests = err == nil; x.rests {
+			copy(x.p[:], solved.Pressure)
 		}
-		e.Model = append(e.Model, quantity.Pressure(p))
-		e.Off = append(e.Off, off)
+		if err := f.step(); err != nil {
+			return Explanation{}, err
+		}
+		for _, k := range x.reads {
+			off := f.off(k)
+			misfit += off * off
+		}
+		if misfit > most {
+			return Explanation{Misfit: misfit}, nil
+		}
+	}
+	return f.judge(faults), nil
+}
+
+// off is by how many standard uncertainties a cell's reading is over what was
+// computed last.
+func (f *fitter) off(cell int) float64 {
+	p := f.read(f.cells[cell])
+	if math.IsNaN(p) {
+		return unsettled
+	}
+	return (float64(f.log.Cells[cell].Reading) - p) / f.sigma[cell]
+}
+
+// read returns what a cell's gauge shows, whatever the gear: a log says what was
+// shown. It is NaN where the model finds no state.
+func (f *fitter) read(x reader) float64 {
+	at := &f.spots[x.on]
+	p := at.p[x.node]
+	switch {
+	case !at.rests || x.reads == LockupRise && !f.spots[x.off].rests:
+		return math.NaN()
+	case x.reads == Difference:
+		return at.p[gaugedLine] - p
+	case x.reads == LockupRise:
+		return p - f.spots[x.off].p[x.node]
+	}
+	return p
+}
+
+// gaugedLine is where line pressure is read.
+var gaugedLine = portAt("line")
+
+// judge holds what was computed last against the log.
+func (f *fitter) judge(faults []Fault) Explanation {
+	n := len(f.cells)
+	e := Explanation{Faults: faults, Model: make([]quantity.Pressure, n), Off: make([]float64, n)}
+	for i, x := range f.cells {
+		off := f.off(i)
+		e.Model[i], e.Off[i] = quantity.Pressure(f.read(x)), off
 		e.Misfit += off * off
 	}
 	e.Score = e.Misfit + perFault*float64(len(faults))
@@ -389,8 +478,9 @@ func (f *fitter) judge(faults []Fault, model []float64) Explanation {
 }
 
 // refine looks for better severities about those of e, in steps that halve.
-func (f *fitter) refine(e Explanation) Explanation {
-	step, start := 0.05, slices.Clone(f.start)
+func (f *fitter) refine(e Explanation) (Explanation, error) {
+	step := 0.05
+	f.again()
 	for range rounds {
 		for i := range e.Faults {
 			m, _ := ModelOf(e.Faults[i].ID, e.Faults[i].Mode)
@@ -403,17 +493,18 @@ func (f *fitter) refine(e Explanation) Explanation {
 				if faults[i].Severity == e.Faults[i].Severity {
 					continue
 				}
-				if better := f.explain(faults, start); better.Misfit < e.Misfit {
-					e = better
+				better, err := f.explain(faults, e.Misfit)
+				if err != nil {
+					return e, err
 				}
-				if f.step() != nil {
-					return e
+				if better.Misfit < e.Misfit {
+					e = better
 				}
 			}
 		}
 		step /= 2
 	}
-	return e
+	return e, nil
 }
 
 // pairs computes the pairs that promise most.
@@ -446,8 +537,12 @@ func (f *fitter) pairs(kinds []kind) ([]Explanation, error) {
 	by(found, func(p pair) float64 { return p.misfit })
 	var out []Explanation
 	for _, p := range found[:min(pairings, len(found))] {
-		e := f.refine(f.explain([]Fault{kinds[p.a].at(p.i), kinds[p.b].at(p.j)}, slices.Clone(f.start)))
-		if err := f.step(); err != nil {
+		f.again()
+		e, err := f.explain([]Fault{kinds[p.a].at(p.i), kinds[p.b].at(p.j)}, math.Inf(1))
+		if err != nil {
+			return nil, err
+		}
+		if e, err = f.refine(e); err != nil {
 			return nil, err
 		}
 		out = append(out, e)
@@ -489,7 +584,7 @@ func (f *fitter) evidence(kinds []kind) map[string]float64 {
 }
 
 // next judges the gauges that the log does not have yet.
-func (f *fitter) next(fit Fit) []Proposal {
+func (f *fitter) next(fit Fit) ([]Proposal, error) {
 	var out []Proposal
 	for _, g := range Gauges {
 		if g.Reads == CoolerFlow || g.Reads == Reached || slices.ContainsFunc(f.log.Cells, func(c Cell) bool {
@@ -504,6 +599,9 @@ func (f *fitter) next(fit Fit) []Proposal {
 				v.SI = math.NaN()
 			}
 			p.Model = append(p.Model, quantity.Pressure(v.SI))
+			if err := f.step(); err != nil {
+				return nil, err
+			}
 		}
 		for a := range p.Model {
 			for b := range a {
@@ -522,5 +620,5 @@ func (f *fitter) next(fit Fit) []Proposal {
 		out = append(out, p)
 	}
 	by(out, func(p Proposal) float64 { return -p.Parts })
-	return out
+	return out, nil
 }

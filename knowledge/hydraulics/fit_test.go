@@ -226,6 +226,31 @@ func TestExplainStopsAndRefuses(t *testing.T) {
 	}
 }
 
+// What a fit computes from neighbouring states, and as roughly as it may, is what
+// the gauges read of a unit by itself: to a hundredth of a psi.
+func TestFitReadsAsTheGaugesDo(t *testing.T) {
+	log := simulated(t, rand.New(rand.NewPCG(3, 4)), 1.5, hydraulics.Fault{ID: "front-clutch-seals", Severity: 0.9})
+	g, ok := hydraulics.GaugeOf("lockup-line-rise", "rise")
+	require.True(t, ok)
+	log.Cells = append(log.Cells, hydraulics.Cell{Gauge: g, Reading: quantity.Pressure(psi.SI(9)), Uncertainty: quantity.Pressure(psi.SI(1))})
+	fit, err := hydraulics.Explain(context.Background(), log, nil)
+	require.NoError(t, err)
+	held := 0
+	for _, e := range append(append([]hydraulics.Explanation{fit.Healthy}, fit.Singles...), fit.Pairs...) {
+		for i, c := range log.Cells {
+			c.Gauge.Gear = ""
+			v, _, err := c.Gauge.Read(log.Version, log.Build, log.Temperature, e.Faults...)
+			if err != nil {
+				assert.True(t, math.IsNaN(float64(e.Model[i])), "%v at %s", e.Faults, c.Gauge.Observation)
+				continue
+			}
+			assert.InDelta(t, psi.From(v.SI), psi.From(float64(e.Model[i])), 0.01, "%v at %s", e.Faults, c.Gauge.Observation)
+			held++
+		}
+	}
+	assert.Greater(t, held, 1000)
+}
+
 func BenchmarkExplain(b *testing.B) {
 	log := simulated(b, rand.New(rand.NewPCG(1, 1)), 1.5, hydraulics.Fault{ID: "rear-servo-leak", Severity: 0.9})
 	for range b.N {

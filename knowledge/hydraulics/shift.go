@@ -148,10 +148,11 @@ func Shift(move Move, s Setting, holds *Holds, faults ...Fault) (Run, error) {
 	if state.Gear != want {
 		return Run{}, &NotReachedError{want, state.Gear}
 	}
-	b, err := c.body(s)
+	b, err := newBody(s.Temperature)
 	if err != nil {
 		return Run{}, err
 	}
+	b.c, b.mu = c, b.fresh*c.v[thinning]
 	at := state.Valves
 	at.Lockup = move == LockUp
 	b.assemble(s, at)

@@ -178,72 +178,120 @@ func condense(s Setting, faults []Fault) (*condition, error) {
 // steady finds the state that valves and flows agree on. It may start from the
 // pressures of another one.
 func (c *condition) steady(s Setting, start []float64) (State, error) {
-	var at Valves
-	switch s.Before {
-	case "", unit.First, unit.ManualFirst, unit.Neutral, unit.Parked, unit.Reverse:
-	case unit.Second, unit.ManualSecond:
-		at = Valves{OneTwo: true}
-	case unit.Third:
-		at = Valves{OneTwo: true, TwoThree: true}
-	case unit.Fourth:
-		at = Valves{true, true, true, false}
-	default:
-		return State{}, &WordError{"gear", string(s.Before)}
-	}
-	b, err := c.body(s)
+	b, err := newBody(s.Temperature)
 	if err != nil {
 		return State{}, err
 	}
-	if start == nil {
-		start = make([]float64, places)
-		for i := range start {
-			start[i] = 3e5
+	at, solved, err := b.rest(c, s, start, nil)
+	if err != nil {
+		return State{}, err
+	}
+	out := State{Setting: s, Valves: at, Gear: gear(s.Range, at), raw: solved.Pressure}
+	for i, p := range solved.Pressure {
+		out.Pressures[i] = quantity.Pressure(p)
+	}
+	for i, q := range solved.Flow {
+		out.Flows[i] = quantity.Flow(q)
+	}
+	return out, nil
+}
+
+// A wake is the pressures found last with the valves at each place, to start from.
+type wake struct {
+	has [1 << 4]bool
+	p   [1 << 4][places]float64
+}
+
+// index counts the places of the valves.
+func (v Valves) index() int {
+	i := 0
+	for _, up := range [...]bool{v.OneTwo, v.TwoThree, v.ThreeFour, v.Lockup} {
+		i *= 2
+		if up {
+			i++
 		}
-		start[suction] = 0
+	}
+	return i
+}
+
+// before returns where the valves are in the gear that the unit was in.
+func before(g unit.Gear) (Valves, error) {
+	switch g {
+	case "", unit.First, unit.ManualFirst, unit.Neutral, unit.Parked, unit.Reverse:
+		return Valves{}, nil
+	case unit.Second, unit.ManualSecond:
+		return Valves{OneTwo: true}, nil
+	case unit.Third:
+		return Valves{OneTwo: true, TwoThree: true}, nil
+	case unit.Fourth:
+		return Valves{true, true, true, false}, nil
+	}
+	return Valves{}, &WordError{"gear", string(g)}
+}
+
+// rest finds where valves and flows come to rest. It starts from the pressures of
+// the wake, if it has one, and leaves there those that it found; where that has
+// none, from start. The solution is the solver's own, until it solves again.
+func (b *body) rest(c *condition, s Setting, start []float64, w *wake) (Valves, network.Solution, error) {
+	at, err := before(s.Before)
+	if err != nil {
+		return at, network.Solution{}, err
+	}
+	b.c, b.mu = c, b.fresh*c.v[thinning]
+	if start == nil {
+		start = b.cold[:]
 	}
 	last := at
 	for range 12 {
 		b.assemble(s, at)
-		solved, err := b.net.Solve(start)
+		k := at.index()
+		if w != nil && w.has[k] {
+			start = w.p[k][:]
+		}
+		solved, err := b.solver.Solve(&b.net, start)
 		if err != nil {
-			return State{}, err
+			return at, solved, err
 		}
 		start = solved.Pressure
-		next := c.move(s, at, solved.Pressure)
+		if w != nil {
+			w.has[k] = true
+			copy(w.p[k][:], start)
+		}
+		next := c.move(s, at, start)
 		if next == at {
-			out := State{Setting: s, Valves: at, Gear: gear(s.Range, at), raw: solved.Pressure}
-			for i, p := range solved.Pressure {
-				out.Pressures[i] = quantity.Pressure(p)
-			}
-			for i, q := range solved.Flow {
-				out.Flows[i] = quantity.Flow(q)
-			}
-			return out, nil
+			return at, solved, nil
 		}
 		last, at = at, next
 	}
-	return State{}, &HuntError{[...]string{"1-2 shift valve", "2-3 shift valve", "3-4 shift valve", "converter clutch valve"}[moving(last, at)]}
+	return at, network.Solution{}, &HuntError{[...]string{"1-2 shift valve", "2-3 shift valve", "3-4 shift valve", "converter clutch valve"}[moving(last, at)]}
 }
 
-// body makes the network of a setting, still without links.
-func (c *condition) body(s Setting) (*body, error) {
+// newBody makes the network of the unit with fluid at a temperature, still without
+// links.
+func newBody(t quantity.Temperature) (*body, error) {
 	f := fluid.Classes()[0].Fluid
-	mu, err := f.Dynamic(s.Temperature)
+	mu, err := f.Dynamic(t)
 	if err != nil {
 		return nil, err
 	}
-	rho, err := f.Density(s.Temperature)
+	rho, err := f.Density(t)
 	if err != nil {
 		return nil, err
 	}
-	b := &body{c: c, rho: float64(rho), mu: float64(mu) * c.v[thinning]}
+	b := &body{rho: float64(rho), fresh: float64(mu)}
 	b.net.Least = drop
 	b.net.Nodes = make([]network.Node, places)
 	b.net.Elements = make([]network.Element, linksN)
 	for i := range Places {
 		b.net.Nodes[i].ID = Places[i].ID
+		b.cold[i] = 3e5
 	}
+	b.cold[suction] = 0
 	b.net.Nodes[sump].Fixed = true
+	for l := range Links {
+		e := &b.net.Elements[l]
+		e.ID, e.From, e.To = Links[l].ID, Links[l].From, Links[l].To
+	}
 	return b, nil
 }
 
@@ -352,8 +400,9 @@ func (b *body) assemble(s Setting, at Valves) {
 	}
 	b.hole(lFilter, v[filterD], true)
 	slip, _ := network.Slot(slotPump[0], v[pumpGap], slotPump[1], b.rho, b.mu)
-	b.put(lPump, network.Element{Kind: network.Pump, R: slip,
-		Displaced: v[displacement] / (2 * math.Pi) * engine * (1 - c.air), Starts: v[inletStarts], Starves: v[inletStarves]})
+	pump := &b.net.Elements[lPump]
+	pump.Kind, pump.R = network.Pump, slip
+	pump.Displaced, pump.Starts, pump.Starves = v[displacement]/(2*math.Pi)*engine*(1-c.air), v[inletStarts], v[inletStarves]
 
 	boosted := 0
 	switch {
@@ -375,9 +424,9 @@ func (b *body) assemble(s Setting, at Valves) {
 		b.hole(lDump, v[dumpD]*math.Sqrt(c.regulator), true)
 		b.hole(lFeed, v[feedD]*math.Sqrt(math.Min(1, 2*c.regulator)), true)
 	} else {
-		senses := []network.Sense{{Node: line, Area: share}, {Node: throttle, Area: -plug}}
-		b.spool(lFeed, v[feedD], v[regulatorSpring], v[regulatorSpan]/2, senses...)
-		b.spool(lDump, v[dumpD], v[regulatorSpring]+v[regulatorSpan]/2, v[regulatorSpan], senses...)
+		land, plug := network.Sense{Node: line, Area: share}, network.Sense{Node: throttle, Area: -plug}
+		b.spool(lFeed, v[feedD], v[regulatorSpring], v[regulatorSpan]/2, land, plug)
+		b.spool(lDump, v[dumpD], v[regulatorSpring]+v[regulatorSpan]/2, v[regulatorSpan], land, plug)
 	}
 	b.spool(lRelief, v[dumpD], v[reliefSet], v[regulatorSpan], network.Sense{Node: line, Area: 1})
 

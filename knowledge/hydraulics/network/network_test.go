@@ -426,3 +426,35 @@ func FuzzSolve(f *testing.F) {
 		conserves(t, n, s)
 	})
 }
+
+// A solver that has solved other networks before finds what a new one finds.
+func TestSolverForgets(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	var kept network.Solver
+	for range 300 {
+		n := &network.Network{Nodes: []network.Node{{ID: "pan", Fixed: true}, {ID: "feed", Fixed: true, Pressure: 1e6}}}
+		for i := range 2 + r.IntN(9) {
+			n.Nodes = append(n.Nodes, network.Node{ID: string(rune('a' + i))})
+		}
+		for i := range n.Nodes {
+			for _, to := range []int{0, 1, r.IntN(len(n.Nodes))} {
+				e := network.Element{From: i, To: to, R: 1e9 * (1 + r.Float64()), K: 1e13 * r.Float64()}
+				if r.IntN(3) == 0 {
+					e.Kind, e.Span, e.Preload = network.Spool, 4e5, 1e5*r.Float64()
+					e.Senses = []network.Sense{{Node: i, Area: 1}, {Node: r.IntN(len(n.Nodes)), Area: -r.Float64()}}
+				}
+				if i > 1 && to != i {
+					n.Elements = append(n.Elements, e)
+				}
+			}
+		}
+		fresh, err := n.Solve(nil)
+		again, err2 := kept.Solve(n, nil)
+		require.Equal(t, err == nil, err2 == nil)
+		if err == nil {
+			require.Equal(t, fresh.Pressure, again.Pressure)
+			require.Equal(t, fresh.Flow, again.Flow)
+			conserves(t, n, again)
+		}
+	}
+}
