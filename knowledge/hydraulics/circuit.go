@@ -306,6 +306,7 @@ type body struct {
 	rho    float64
 	fresh  float64 // viscosity of fresh fluid
 	mu     float64
+	guess  [places]float64
 	cold   [places]float64 // pressures to start from when no others are known
 }
 

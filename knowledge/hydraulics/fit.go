@@ -41,6 +41,8 @@ type Explanation struct {
 	Off    []float64
 	Misfit float64 // the sum of squares of Off
 	Score  float64 // Misfit and what each fault costs; less is better
+
+	fine bool // the severities are refined
 }
 
 // A Proposal is a further gauge reading, and how well it would part the best
@@ -59,11 +61,29 @@ type Fit struct {
 	Best    []Explanation // the best of all, at most six
 	Share   []float64     // how far each of Best is believed against the others; they add up to one
 	Next    []Proposal    // best first
-	// Evidence is, for each catalogue id, the natural logarithm of how much
-	// likelier the log is with this fault alone than with a healthy unit, over
-	// all its modes and severities. It is held to MostEvidence either way: the
-	// model is invented, and no surer than the catalogue's surest outcome.
-	Evidence map[string]float64
+	// Evidence is, for each catalogue id, the natural logarithm of how much likelier
+	// the log is with this fault than without. Let M be the greatest of the
+	// likelihoods L = exp(−misfit/2) that are compared, and L(F) that with the faults
+	// F, averaged over the ways and severities of the fault in question; then
+	//
+	//	for    ln (L(R + fault) + M/48) / (L(R) + M/48)
+	//	against ln (B + M/48) / (A + M/48)
+	//
+	// R is a healthy unit as long as one fault, or none, explains the log. When a
+	// pair does, at 10 to 1 against anything simpler, each of the two stands for one
+	// sign, with those that would do in its place: R is its partner. Evidence then
+	// has the first sign, Beside the second. What is likelier in no role may be
+	// less likely: A is the best that explains the log without the fault, B the best
+	// with it, healthy, single, pair, or added to what explains it best; each fault
+	// but the one in question costs what perFault says.
+	//
+	// M/48 is what the model does not see, alike for all, which holds each ratio to
+	// 49 to 1 either way. Assumptions: gauges and model err independently and
+	// normally; each severity that is tried is as likely as another; no more than
+	// two faults show at once.
+	// Source: Bayes factors, Kass and Raftery, "Bayes factors", J. Am. Stat. Assoc.
+	// 90 (1995); checked in evidence_test.go.
+	Evidence, Beside map[string]float64
 }
 
 // A CellError says which cell of a log cannot be used.
@@ -114,16 +134,45 @@ var severities = []float64{0.3, 0.45, 0.6, 0.7, 0.8, 0.9, 1}
 // hundredth of a psi at every gauge, as fit_test.go holds it to.
 const roughly = 1e-7
 
+// How severities are refined.
 const (
-	refined  = 8  // singles of which the severity is refined
-	pairings = 14 // pairs that are computed and not only estimated
-	rounds   = 3  // of refining, in steps that halve
-	rivals   = 6
+	widest    = 0.05
+	narrowest = 0.01
+	strides   = 4 // of one step in one direction
+	refining  = 7 // explanations that are counted for it in the progress, for each fault
+)
+
+const (
+	refined   = 8  // singles of which the severity is refined
+	pairings  = 14 // pairs that are refined and told
+	promising = 60 // pairs that are computed of those that are estimated
+	promised  = 3  // of these, the best, refined before others are looked for
+	bases     = 5  // single faults with each of which every other is tried
+	contexts  = 3  // explanations with each of which every fault is tried for the evidence, at most
+	rivals    = 6
 )
 
 // MostEvidence is the logarithm of 0.98 to 0.02: the catalogue's "always" against
 // its "hardly".
 const MostEvidence = 3.8918202981106265
+
+// How a log is weighed.
+const (
+	// blind is how much of the likelihood of what explains a log best anything else
+	// has too, because the model may be blind: it holds every ratio to 49 to 1.
+	blind = 1. / 48
+	// clearly is by how much a pair's score must be less than that of any single fault
+	// to be taken for what is wrong: twice the logarithm of 10 to 1, which is strong
+	// evidence by Jeffreys, Theory of Probability (1961), appendix B.
+	clearly = 4.605170185988092
+	// beyond is a misfit over the best from which likelihoods count as nothing.
+	beyond = 30
+	// promises is how much of a misfit a severity between those tried may take away.
+	promises = 100
+	// noBetter is a misfit over that of what the fault is added to from which it
+	// is taken to explain nothing.
+	noBetter = 6
+)
 
 // LeastUncertainty and MostReading bound what a cell may hold.
 var (
@@ -136,9 +185,11 @@ type fitter struct {
 	ctx     context.Context
 	body    *body
 	spots   []spot
+	order   []int // of computing the spots
 	cells   []reader
 	sigma   []float64
 	done    int
+	allowed int // what done may come to by what is being done
 	total   int
 	tell    func(done, total int)
 	healthy Explanation
@@ -149,8 +200,9 @@ type fitter struct {
 type spot struct {
 	set           Setting
 	healthy, near wake
-	reads         []int // cells that are complete with this spot
-	rests         bool  // whether the state being read was found
+	reads         []int // cells that need it
+	done          bool  // whether it was computed, in what is being computed
+	rests         bool  // whether a state was found then
 	p             [places]float64
 }
 
@@ -167,6 +219,8 @@ type kind struct {
 	graded bool
 	tried  []Explanation // at each severity
 	best   int
+	// refined is the best with a severity between those tried, if it was looked for.
+	refined *Explanation
 }
 
 // Explain finds the single faults and the pairs that explain a log best, and what
@@ -175,8 +229,8 @@ type kind struct {
 //	misfit = Σ ((reading − model) / σ)²   with σ² = u² + (0.025 · reading + 1 psi)²
 //
 // Singles are computed at seven severities, and the best between them. Pairs are
-// estimated by adding what each fault does to the healthy unit, and the best are
-// computed. A model that does not settle counts as three σ off. A reading must
+// estimated by adding what each fault does to the healthy unit, and computed of
+// each of the best singles with every other; the best of both are refined. A model that does not settle counts as three σ off. A reading must
 // lie in 0 to MostReading, its uncertainty from LeastUncertainty on. It stops when
 // ctx ends. tell, if not nil, is called with how much is done, on the same
 // goroutine, so that it may let others run.
@@ -200,27 +254,28 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 	}
 	f.body.net.Balance = roughly
 	kinds := f.kinds()
-	f.total = refined*2*rounds + pairings*(1+4*rounds)
+	tries := 0
 	for _, k := range kinds {
-		f.total += len(k.tried)
+		tries += len(k.tried)
 	}
-	f.total = f.total*len(f.spots) + len(Gauges)*rivals
+	f.total = (tries*(1+bases+contexts)+refined*refining+promising+(promised+pairings)*2*refining)*len(f.spots) + len(Gauges)*rivals
 	if err := f.rest(); err != nil {
 		return Fit{}, err
 	}
 	for i := range kinds {
 		k := &kinds[i]
-		f.again()
-		for j := range k.tried {
-			if k.tried[j], err = f.explain([]Fault{k.at(j)}, math.Inf(1)); err != nil {
-				return Fit{}, err
-			}
+		err := f.series(k, 1, func(j int) (err error) {
+			k.tried[j], err = f.explain([]Fault{k.at(j)}, math.Inf(1))
 			if k.tried[j].Misfit < k.tried[k.best].Misfit {
 				k.best = j
 			}
+			return err
+		})
+		if err != nil {
+			return Fit{}, err
 		}
 	}
-	out := Fit{Healthy: f.healthy, Evidence: f.evidence(kinds)}
+	out, score := Fit{Healthy: f.healthy}, f.healthy.Score // the best of what is simple
 	by(kinds, func(k kind) float64 { return k.tried[k.best].Misfit })
 	for i := range kinds {
 		k := &kinds[i]
@@ -229,17 +284,19 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 			if e, err = f.refine(e); err != nil {
 				return Fit{}, err
 			}
+			k.refined = &e
 		}
 		for _, x := range k.faults[1:] {
 			x.Severity = e.Faults[0].Severity
 			e.Alike = append(e.Alike, x)
 		}
 		out.Singles = append(out.Singles, e)
+		score = math.Min(score, e.Score)
 	}
-	sortByScore(out.Singles)
-	if out.Pairs, err = f.pairs(kinds); err != nil {
+	if out.Pairs, err = f.pairs(kinds, out.Singles, score); err != nil {
 		return Fit{}, err
 	}
+	sortByScore(out.Singles)
 	all := append([]Explanation{f.healthy}, out.Singles[:min(rivals, len(out.Singles))]...)
 	all = append(all, out.Pairs[:min(rivals, len(out.Pairs))]...)
 	sortByScore(all)
@@ -252,6 +309,9 @@ func Explain(ctx context.Context, log Log, tell func(done, total int)) (Fit, err
 	}
 	for i := range out.Share {
 		out.Share[i] /= sum
+	}
+	if err := f.weigh(&out, kinds); err != nil {
+		return Fit{}, err
 	}
 	if out.Next, err = f.next(out); err != nil {
 		return Fit{}, err
@@ -299,10 +359,19 @@ func (f *fitter) admit(c Cell) error {
 		s.Lockup = false
 		x.off = f.spot(s)
 	}
-	last := &f.spots[max(x.on, x.off)]
-	last.reads = append(last.reads, len(f.cells))
+	for _, i := range x.spots() {
+		f.spots[i].reads = append(f.spots[i].reads, len(f.cells))
+	}
 	f.cells = append(f.cells, x)
 	return nil
+}
+
+// spots are those that a reading takes.
+func (x reader) spots() []int {
+	if x.reads == LockupRise {
+		return []int{x.on, x.off}
+	}
+	return []int{x.on}
 }
 
 // spot returns the index of a setting among the spots.
@@ -312,6 +381,7 @@ func (f *fitter) spot(s Setting) int {
 			return i
 		}
 	}
+	f.order = append(f.order, len(f.spots))
 	f.spots = append(f.spots, spot{set: s})
 	return len(f.spots) - 1
 }
@@ -377,11 +447,22 @@ func (k *kind) at(try int) Fault {
 
 // step counts one more thing done.
 func (f *fitter) step() error {
-	f.done++
+	f.done = min(f.done+1, f.allowed)
 	if f.tell != nil {
-		f.tell(min(f.done, f.total), f.total)
+		f.tell(f.done, f.total)
 	}
 	return f.ctx.Err()
+}
+
+// budget sets aside what a number of explanations is counted for, and returns what
+// closes it: however many there were, so much is done.
+func (f *fitter) budget(explanations int) func() {
+	outer, end := f.allowed, f.done+explanations*len(f.spots)
+	if outer > 0 {
+		end = min(end, outer)
+	}
+	f.allowed = end
+	return func() { f.done, f.allowed = end, outer }
 }
 
 // rest computes the healthy unit, from which all else starts.
@@ -409,15 +490,40 @@ func (f *fitter) again() {
 	}
 }
 
+// series goes through the tries of a kind, or every other, with the pressures
+// followed from one severity to the next.
+func (f *fitter) series(k *kind, every int, do func(try int) error) error {
+	f.again()
+	was, at := 0.0, 0.0
+	for j := 0; j < len(k.tried); j += every {
+		next := k.at(j).Severity
+		if j > 0 {
+			for i := range f.spots {
+				f.spots[i].near.ahead = (next - at) / (at - was)
+			}
+		}
+		if err := do(j); err != nil {
+			return err
+		}
+		was, at = at, next
+	}
+	return nil
+}
+
 // explain computes what the gauges show with the faults. It starts from the
-// pressures found last, and gives up, without Off, when the misfit is over most.
+// pressures found last, and gives up, with a misfit without end, when it is over most.
 // Its errors are those of step.
 func (f *fitter) explain(faults []Fault, most float64) (Explanation, error) {
+	defer f.budget(1)()
 	c := f.condition(faults)
-	misfit := 0.0
 	for i := range f.spots {
+		f.spots[i].done = false
+	}
+	misfit := 0.0
+	for _, i := range f.order {
 		x := &f.spots[i]
 		_, solved, err := f.body.rest(c, x.set, nil, &x.near)
+		x.done = true
 		if x.rests = err == nil; x.rests {
 			copy(x.p[:], solved.Pressure)
 		}
@@ -425,14 +531,28 @@ func (f *fitter) explain(faults []Fault, most float64) (Explanation, error) {
 			return Explanation{}, err
 		}
 		for _, k := range x.reads {
-			off := f.off(k)
-			misfit += off * off
+			if r := &f.cells[k]; f.spots[r.on].done && (r.reads != LockupRise || f.spots[r.off].done) {
+				off := f.off(k)
+				misfit += off * off
+			}
 		}
 		if misfit > most {
-			return Explanation{Misfit: misfit}, nil
+			return Explanation{Misfit: math.Inf(1)}, nil
 		}
 	}
 	return f.judge(faults), nil
+}
+
+// tellingFirst has the spots computed first at which an explanation is off most: there
+// a worse one shows soonest.
+func (f *fitter) tellingFirst(e *Explanation) {
+	by(f.order, func(i int) float64 {
+		sum := 0.0
+		for _, k := range f.spots[i].reads {
+			sum -= e.Off[k] * e.Off[k]
+		}
+		return sum
+	})
 }
 
 // off is by how many standard uncertainties a cell's reading is over what was
@@ -477,115 +597,339 @@ func (f *fitter) judge(faults []Fault) Explanation {
 	return e
 }
 
-// refine looks for better severities about those of e, in steps that halve.
+// refine looks for better severities about those of e, in steps that halve; a step
+// that helps is made again.
 func (f *fitter) refine(e Explanation) (Explanation, error) {
-	step := 0.05
+	defer f.budget(refining * len(e.Faults))()
+	if e.fine {
+		return e, nil
+	}
 	f.again()
-	for range rounds {
+	f.tellingFirst(&e)
+	for step := widest; step > narrowest; step /= 2 {
 		for i := range e.Faults {
 			m, _ := ModelOf(e.Faults[i].ID, e.Faults[i].Mode)
 			if !m.Graded() {
 				continue
 			}
-			for _, d := range []float64{-step, step} {
-				faults := slices.Clone(e.Faults)
-				faults[i].Severity = math.Max(0.05, math.Min(1, faults[i].Severity+d))
-				if faults[i].Severity == e.Faults[i].Severity {
-					continue
-				}
-				better, err := f.explain(faults, e.Misfit)
-				if err != nil {
-					return e, err
-				}
-				if better.Misfit < e.Misfit {
+			for _, d := range [...]float64{-step, step} {
+				for range strides {
+					faults := slices.Clone(e.Faults)
+					faults[i].Severity = math.Max(0.05, math.Min(1, faults[i].Severity+d))
+					if faults[i].Severity == e.Faults[i].Severity {
+						break
+					}
+					better, err := f.explain(faults, e.Misfit)
+					if err != nil {
+						return e, err
+					}
+					if !(better.Misfit < e.Misfit) {
+						break
+					}
 					e = better
 				}
 			}
 		}
-		step /= 2
 	}
+	e.fine = true
 	return e, nil
 }
 
-// pairs computes the pairs that promise most.
-func (f *fitter) pairs(kinds []kind) ([]Explanation, error) {
-	type pair struct {
-		a, b, i, j int
-		misfit     float64
-	}
-	var found []pair
+// A pair is two of the kinds at a try of each.
+type pair struct {
+	a, b, i, j int
+	misfit     float64
+}
+
+// estimated lists the pairs that promise most by what each fault does to the
+// healthy unit: it adds up, or it multiplies, as where two leaks in turn let down
+// what is left; the better of both counts.
+func (f *fitter) estimated(kinds []kind) []pair {
+	var out []pair
+	healthy := f.healthy.Model
 	for a := range kinds {
 		for b := range a {
 			best := pair{misfit: math.Inf(1)}
 			for i := range kinds[a].tried {
 				for j := range kinds[b].tried {
 					x, y := &kinds[a].tried[i], &kinds[b].tried[j]
-					sum := 0.0
-					for k := range x.Off {
-						// What each takes off the healthy unit's misfit adds up.
+					adds, multiplies := 0.0, 0.0
+					for k, p := range healthy {
 						off := x.Off[k] + y.Off[k] - f.healthy.Off[k]
-						sum += off * off
+						adds += off * off
+						if p > grade*psi {
+							off = float64(f.log.Cells[k].Reading-x.Model[k]*y.Model[k]/p) / f.sigma[k]
+						}
+						if off-off != 0 {
+							off = unsettled
+						}
+						multiplies += off * off
 					}
-					if sum < best.misfit {
+					if sum := math.Min(adds, multiplies); sum < best.misfit {
 						best = pair{a, b, i, j, sum}
 					}
 				}
 			}
-			found = append(found, best)
+			out = append(out, best)
 		}
 	}
-	by(found, func(p pair) float64 { return p.misfit })
+	by(out, func(p pair) float64 { return p.misfit })
+	return out
+}
+
+// pairs finds the pairs that explain the log best: of those that are estimated to
+// do so, and of every fault with each of the best single ones, which shows what
+// the estimate misses. singles are what is best of each kind, in the kinds' order,
+// and pairs matter that come near the best score of what is simpler.
+func (f *fitter) pairs(kinds []kind, singles []Explanation, score float64) ([]Explanation, error) {
 	var out []Explanation
-	for _, p := range found[:min(pairings, len(found))] {
+	worst := math.Inf(1)
+	keep := func(e Explanation) {
+		if !(e.Misfit < worst) {
+			return
+		}
+		k := slices.IndexFunc(out, func(x Explanation) bool { return x.isOf(e.Faults[0]) && x.isOf(e.Faults[1]) })
+		switch {
+		case k < 0:
+			out = append(out, e)
+		case e.Misfit < out[k].Misfit:
+			out[k] = e
+		}
+		sortByScore(out)
+		if len(out) >= pairings {
+			out = out[:pairings]
+			worst = out[pairings-1].Misfit
+		}
+	}
+	found := f.estimated(kinds)
+	for _, p := range found[:min(promising, len(found))] {
 		f.again()
-		e, err := f.explain([]Fault{kinds[p.a].at(p.i), kinds[p.b].at(p.j)}, math.Inf(1))
+		e, err := f.explain([]Fault{kinds[p.a].at(p.i), kinds[p.b].at(p.j)}, worst)
 		if err != nil {
 			return nil, err
 		}
-		if e, err = f.refine(e); err != nil {
+		keep(e)
+	}
+	// What is found already shows soon how little the rest has to offer.
+	var err error
+	near := score - 2*perFault
+	for i := range out[:min(promised, len(out))] {
+		if out[i], err = f.refine(out[i]); err != nil {
 			return nil, err
 		}
-		out = append(out, e)
+		near = math.Min(near, out[i].Misfit)
+	}
+	near += clearly
+	var tried []*Explanation
+	for a := range singles {
+		base := &singles[a]
+		if len(tried) == bases || near < 0 {
+			break
+		}
+		if slices.ContainsFunc(tried, base.like) {
+			continue
+		}
+		tried = append(tried, base)
+		f.tellingFirst(base)
+		for b := range kinds {
+			if b == a {
+				continue
+			}
+			err := f.series(&kinds[b], 2, func(j int) error {
+				e, err := f.explain([]Fault{base.Faults[0], kinds[b].at(j)}, math.Min(worst, near))
+				keep(e)
+				return err
+			})
+			if err != nil {
+				return nil, err
+			}
+		}
+	}
+	for i := range out {
+		if out[i], err = f.refine(out[i]); err != nil {
+			return nil, err
+		}
 	}
 	sortByScore(out)
 	return out, nil
 }
 
-// evidence is how much likelier the log is with each fault than without.
-func (f *fitter) evidence(kinds []kind) map[string]float64 {
-	modes, sum := map[string]float64{}, map[string]float64{}
-	for _, m := range FaultModels {
-		modes[m.ID]++
-	}
-	least := f.healthy.Misfit
-	for _, k := range kinds {
-		least = math.Min(least, k.tried[k.best].Misfit)
-	}
-	healthy := math.Exp((least - f.healthy.Misfit) / 2)
-	shown := map[string]float64{}
-	for _, k := range kinds {
-		mean := 0.0
-		for _, e := range k.tried {
-			mean += math.Exp((least-e.Misfit)/2) / float64(len(k.tried))
-		}
-		for _, x := range k.faults {
-			sum[x.ID] += mean
-			shown[x.ID]++
+// like reports whether no reading tells two explanations apart to speak of.
+func (e *Explanation) like(x *Explanation) bool {
+	for i := range e.Off {
+		if math.Abs(e.Off[i]-x.Off[i]) > 1 {
+			return false
 		}
 	}
-	out := map[string]float64{}
-	for id, n := range modes {
-		// A mode that changes no pressure leaves the log as likely as it was.
-		all := (sum[id] + (n-shown[id])*healthy) / n
-		const slip = 1e-9 // no log is impossible
-		out[id] = math.Max(-MostEvidence, math.Min(MostEvidence, math.Log((all+slip)/(healthy+slip))))
+	return true
+}
+
+// weigh computes the evidence; see Fit.Evidence.
+func (f *fitter) weigh(fit *Fit, kinds []kind) error {
+	lead := &fit.Best[0]
+	if len(lead.Faults) == 2 {
+		for i := range fit.Best {
+			if e := &fit.Best[i]; len(e.Faults) < 2 && e.Score < lead.Score+clearly {
+				lead = e
+				break
+			}
+		}
 	}
-	return out
+	likelihood := func(e *Explanation) float64 { return math.Exp((fit.Best[0].Misfit - e.Misfit) / 2) }
+
+	// with is the likelihood, for each id, with the faults of an explanation and
+	// this one at every way and severity alike.
+	with := func(e *Explanation, finely bool) (map[string]float64, error) {
+		sum, shown := map[string]float64{}, map[string]float64{}
+		f.tellingFirst(e)
+		for i := range kinds {
+			k := &kinds[i]
+			tries, mean := 0.0, 0.0
+			add := func(x *Explanation) {
+				tries++
+				mean += likelihood(x)
+			}
+			switch {
+			case len(e.Faults) == 0:
+				for j := range k.tried {
+					add(&k.tried[j])
+				}
+				if k.refined != nil {
+					add(k.refined)
+				}
+			case e.isOf(k.faults[0]):
+				add(e) // already there
+			default:
+				if err := f.beside(e, k, fit, finely, add); err != nil {
+					return nil, err
+				}
+			}
+			for _, x := range k.faults {
+				sum[x.ID] += mean / tries
+				shown[x.ID]++
+			}
+		}
+		modes := map[string]float64{}
+		for _, m := range FaultModels {
+			modes[m.ID]++
+		}
+		for id, n := range modes {
+			// A way that changes no pressure leaves the log as likely as it was.
+			sum[id] = (sum[id] + (n-shown[id])*likelihood(e)) / n
+		}
+		return sum, nil
+	}
+	// ratio is the logarithm of likelihoods, for a log of which the greatest is most.
+	ratio := func(x, y, most float64) float64 { return math.Log((x + blind*most) / (y + blind*most)) }
+	role := func(rest *Explanation, of map[string]float64) map[string]float64 {
+		none := likelihood(rest)
+		most, out := none, map[string]float64{}
+		for _, x := range of {
+			most = math.Max(most, x)
+		}
+		for id, x := range of {
+			out[id] = math.Max(0, ratio(x, none, most))
+		}
+		return out
+	}
+
+	alone, err := with(&f.healthy, true)
+	if err != nil {
+		return err
+	}
+	besides := alone // with what leads
+	if len(lead.Faults) > 0 {
+		if besides, err = with(lead, false); err != nil {
+			return err
+		}
+	}
+	if len(lead.Faults) == 2 {
+		for i, to := range []*map[string]float64{&fit.Evidence, &fit.Beside} {
+			f.again()
+			rest, err := f.explain([]Fault{lead.Faults[1-i]}, math.Inf(1))
+			if err != nil {
+				return err
+			}
+			of, err := with(&rest, true)
+			if err != nil {
+				return err
+			}
+			*to = role(&rest, of)
+		}
+	} else {
+		fit.Evidence = role(&f.healthy, alone)
+	}
+
+	// Against a fault speaks what explains the log best without it.
+	cost := func(faults int) float64 { return math.Exp(-perFault / 2 * float64(faults)) }
+	for id, x := range alone {
+		best := math.Max(x, cost(len(lead.Faults))*besides[id])
+		without := likelihood(&f.healthy)
+		for _, list := range [][]Explanation{fit.Singles, fit.Pairs} {
+			for i := range list {
+				e := &list[i]
+				l, n := likelihood(e), len(e.Faults)
+				switch {
+				case !e.has(id):
+					without = math.Max(without, cost(n)*l)
+				case n > 1: // alone, the mean stands for it
+					best = math.Max(best, cost(n-1)*l)
+				}
+			}
+		}
+		if fit.Evidence[id] == 0 && fit.Beside[id] == 0 {
+			fit.Evidence[id] = math.Min(0, ratio(best, without, math.Max(best, without)))
+		}
+	}
+	return nil
+}
+
+// beside adds what a fault does beside those of e: finely, at every severity and the
+// best between them, or at every other.
+func (f *fitter) beside(e *Explanation, k *kind, fit *Fit, finely bool, add func(*Explanation)) error {
+	every, most := 2, fit.Best[0].Misfit+beyond
+	if finely {
+		// What is no better than without the fault speaks for nothing.
+		every, most = 1, math.Min(most+promises, e.Misfit+noBetter)
+	}
+	best := Explanation{Misfit: math.Inf(1)}
+	err := f.series(k, every, func(j int) error {
+		x, err := f.explain(append(slices.Clone(e.Faults), k.at(j)), most)
+		if x.Misfit < best.Misfit {
+			best = x
+		}
+		add(&x)
+		return err
+	})
+	if err != nil || !finely || !k.graded || math.IsInf(best.Misfit, 1) {
+		return err
+	}
+	best, err = f.refine(best)
+	add(&best)
+	return err
+}
+
+// isOf reports whether a fault is one of the explanation's own.
+func (e *Explanation) isOf(f Fault) bool {
+	return slices.ContainsFunc(e.Faults, func(x Fault) bool { return x.ID == f.ID && x.Mode == f.Mode })
+}
+
+// has reports whether a fault is among those of the explanation, or alike.
+func (e *Explanation) has(id string) bool {
+	for _, list := range [][]Fault{e.Faults, e.Alike} {
+		for _, x := range list {
+			if x.ID == id {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // next judges the gauges that the log does not have yet.
 func (f *fitter) next(fit Fit) ([]Proposal, error) {
 	var out []Proposal
+	f.done, f.allowed = f.total-len(Gauges)*rivals, f.total
 	for _, g := range Gauges {
 		if g.Reads == CoolerFlow || g.Reads == Reached || slices.ContainsFunc(f.log.Cells, func(c Cell) bool {
 			return c.Gauge.Port == g.Port && c.Gauge.Reads == g.Reads && c.Gauge.At == g.At

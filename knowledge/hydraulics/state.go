@@ -196,10 +196,35 @@ func (c *condition) steady(s Setting, start []float64) (State, error) {
 	return out, nil
 }
 
-// A wake is the pressures found last with the valves at each place, to start from.
+// A wake is the pressures found last with the valves at each place, and before
+// that, to start from.
 type wake struct {
-	has [1 << 4]bool
-	p   [1 << 4][places]float64
+	found [1 << 4]uint8 // how many, up to two
+	last  [1 << 4][places]float64
+	older [1 << 4][places]float64
+	// ahead is how much further the next state lies than the last lay from the one
+	// before; at 0 it starts from the last.
+	ahead float64
+}
+
+// start sets p to where the next state may be, and reports whether it is known.
+func (w *wake) start(k int, p *[places]float64) bool {
+	if w.found[k] == 0 {
+		return false
+	}
+	*p = w.last[k]
+	if w.found[k] > 1 && w.ahead != 0 {
+		for i := range p {
+			p[i] += w.ahead * (p[i] - w.older[k][i])
+		}
+	}
+	return true
+}
+
+func (w *wake) keep(k int, p []float64) {
+	w.found[k] = min(w.found[k]+1, 2)
+	w.older[k] = w.last[k]
+	copy(w.last[k][:], p)
 }
 
 // index counts the places of the valves.
@@ -229,9 +254,9 @@ func before(g unit.Gear) (Valves, error) {
 	return Valves{}, &WordError{"gear", string(g)}
 }
 
-// rest finds where valves and flows come to rest. It starts from the pressures of
-// the wake, if it has one, and leaves there those that it found; where that has
-// none, from start. The solution is the solver's own, until it solves again.
+// rest finds where valves and flows come to rest. It starts by the wake, if it has
+// one, and leaves there the pressures that it found; where that knows none, from
+// start. The solution is the solver's own, until it solves again.
 func (b *body) rest(c *condition, s Setting, start []float64, w *wake) (Valves, network.Solution, error) {
 	at, err := before(s.Before)
 	if err != nil {
@@ -245,8 +270,8 @@ func (b *body) rest(c *condition, s Setting, start []float64, w *wake) (Valves, 
 	for range 12 {
 		b.assemble(s, at)
 		k := at.index()
-		if w != nil && w.has[k] {
-			start = w.p[k][:]
+		if w != nil && w.start(k, &b.guess) {
+			start = b.guess[:]
 		}
 		solved, err := b.solver.Solve(&b.net, start)
 		if err != nil {
@@ -254,8 +279,7 @@ func (b *body) rest(c *condition, s Setting, start []float64, w *wake) (Valves, 
 		}
 		start = solved.Pressure
 		if w != nil {
-			w.has[k] = true
-			copy(w.p[k][:], start)
+			w.keep(k, start)
 		}
 		next := c.move(s, at, start)
 		if next == at {

@@ -808,4 +808,3 @@ func (s *Solver) swapping(slope float64) int {
 	}
 	return -1
 }
-
