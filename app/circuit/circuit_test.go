@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"math"
 	"net/url"
 	"strings"
 	"testing"
@@ -220,6 +221,29 @@ func TestCell(t *testing.T) {
 		n := entryOf(Cell(diagnosis.Entry{Check: "a", Observation: "b", Reading: x.reading, Unit: x.unit}))
 		assert.Equal(t, diagnosis.Entry{Check: "a", Observation: "b", Reading: x.want}, n)
 	}
+}
+
+// A reading of the job goes into its fitted log as it was noted; one from the address
+// was read in fluid of the fit's temperature.
+func TestReadingsKeepWhatWasNoted(t *testing.T) {
+	s := at(t, "cell=line-pressure-drive%2Fline-idle%3D283+kPa&cell=line-pressure-reverse%2Freverse-idle%3D158+psi&temperature=180+F")
+	s.Session.Open()
+	noted := diagnosis.Entry{Check: "line-pressure-drive", Observation: "line-idle", Reading: "283", Unit: "kPa", At: "150 F", Percent: "2"}
+	s.Session.Enter("", noted)
+	f := &fitter{Session: s.Session, Cells: s.cells, Set: s.set}
+	l := f.read()
+	assert.Equal(t, []diagnosis.Entry{noted, {Check: "line-pressure-reverse", Observation: "reverse-idle", Reading: "158 psi", At: "180 °F"}}, l.entries)
+	assert.InDelta(t, 283, quantity.Kilopascal.From(float64(l.Cells[0].Reading)), 1e-9)
+	for _, n := range l.entries {
+		assert.Empty(t, s.Session.Judge(n).Problem, n.Observation)
+	}
+}
+
+// No weight is surer than the ranking takes, which has the same bound for a reason
+// of its own.
+func TestBoundsOfEvidenceAgree(t *testing.T) {
+	assert.InDelta(t, diagnosis.MostWeight, hydraulics.MostEvidence, 1e-15)
+	assert.InDelta(t, math.Log(0.98/0.02), hydraulics.MostEvidence, 1e-15)
 }
 
 // A fit runs beside the page, is shown, weighed and taken out again; a running one

@@ -103,6 +103,19 @@ func pressures(s *session.Session) []diagnosis.Entry {
 	return out
 }
 
+// entry is a cell of the address as the job has it, with all that was noted with it;
+// one that the job does not have is read in fluid of the fit's temperature.
+func (f *fitter) entry(cell string) diagnosis.Entry {
+	for _, n := range pressures(f.Session) {
+		if Cell(n) == cell {
+			return n
+		}
+	}
+	n := entryOf(cell)
+	n.At = plain(f.Set.Temperature.Value(), quantity.Fahrenheit)
+	return n
+}
+
 // read turns the cells into a log.
 func (f *fitter) read() log {
 	out := log{Log: hydraulics.Log{Version: f.Set.Version, Build: f.Set.Build, Temperature: f.Set.Temperature}}
@@ -145,7 +158,7 @@ func (f *fitter) read() log {
 			u = math.Max(conformity.Default(r).Standard(r), float64(hydraulics.LeastUncertainty))
 		}
 		out.Cells = append(out.Cells, hydraulics.Cell{Gauge: g, Reading: quantity.Pressure(r.SI), Uncertainty: quantity.Pressure(u)})
-		out.entries, out.names = append(out.entries, n), append(out.names, name)
+		out.entries, out.names = append(out.entries, f.entry(cell)), append(out.names, name)
 	}
 	return out
 }
@@ -432,14 +445,21 @@ func (f *fitter) evidence() []app.UI {
 
 // weigh puts the fit into the job at hand.
 func (f *fitter) weigh(app.Context) {
-	weighed := diagnosis.FittedLog{Readings: f.log.entries, Weights: map[string]float64{}}
-	for id, w := range f.fit.Evidence {
+	f.Session.Weigh("Weighed: the pressure log", &diagnosis.FittedLog{
+		Readings: f.log.entries, Weights: f.weights(f.fit.Evidence), Beside: f.weights(f.fit.Beside),
+	})
+}
+
+// weights is the evidence of the faults that the catalogue has and that it moves.
+func (f *fitter) weights(evidence map[string]float64) map[string]float64 {
+	out := map[string]float64{}
+	for id, w := range evidence {
 		if f.Session.Catalogue().Fault(id) == nil || math.Abs(w) < diagnosis.LeastWeight {
 			continue
 		}
-		weighed.Weights[id] = math.Max(-diagnosis.MostWeight, math.Min(diagnosis.MostWeight, math.Round(w*100)/100))
+		out[id] = math.Max(-diagnosis.MostWeight, math.Min(diagnosis.MostWeight, math.Round(w*100)/100))
 	}
-	f.Session.Weigh("Weighed: the pressure log", &weighed)
+	return out
 }
 
 func buildName(b unit.Build) string {

@@ -114,9 +114,13 @@ func (r *record) entries() []line {
 func (r *record) fitted() []line {
 	var out []line
 	if log := r.job.Case.Fitted; log != nil {
-		for _, n := range log.Readings {
+		for k, n := range log.Readings {
+			var made store.Made
+			if k < len(r.job.FittedMade) {
+				made = r.job.FittedMade[k]
+			}
 			v := r.session.Judge(n)
-			out = append(out, r.lineOf(n, &v, store.Made{}))
+			out = append(out, r.lineOf(n, &v, made))
 		}
 	}
 	return out

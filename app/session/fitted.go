@@ -1,25 +1,64 @@
 package session
 
 import (
+	"slices"
+
 	"provingbench/app/store"
 	"provingbench/knowledge/diagnosis"
 )
 
 // Weigh puts a pressure log that was fitted as a whole into the job at hand, in
-// the place of the entries of its readings.
+// the place of the entries of its readings. A reading that was in the job keeps
+// when and with what it was made.
 func (s *Session) Weigh(done string, log *diagnosis.FittedLog) {
+	at := s.now().UTC()
 	s.Change(done, func(j *store.Job) {
-		var made []store.Made
-		for _, k := range j.Case.Fit(log) {
-			if k < len(j.Made) {
-				made = append(made, j.Made[k])
+		fitted := make([]store.Made, len(log.Readings))
+		for k, r := range log.Readings {
+			fitted[k] = store.Made{At: at, Meter: s.settings.Meter}
+			if j.Case.Fitted != nil {
+				for i, n := range j.Case.Fitted.Readings {
+					if n == r {
+						fitted[k] = made(j.FittedMade, i)
+					}
+				}
+			}
+			for i, n := range j.Case.Entries {
+				if n == r {
+					fitted[k] = made(j.Made, i)
+				}
 			}
 		}
-		j.Made = made
+		var stay []store.Made
+		for _, k := range j.Case.Fit(log) {
+			stay = append(stay, made(j.Made, k))
+		}
+		j.Made, j.FittedMade = stay, fitted
 	})
+}
+
+// made returns the k-th of a list that older jobs have shorter or not at all.
+func made(list []store.Made, k int) store.Made {
+	if k < len(list) {
+		return list[k]
+	}
+	return store.Made{}
 }
 
 // Unweigh takes the fitted log out of the job at hand.
 func (s *Session) Unweigh(done string) {
-	s.Change(done, func(j *store.Job) { j.Case.Fitted = nil })
+	s.Change(done, func(j *store.Job) { j.Case.Fitted, j.FittedMade = nil, nil })
+}
+
+// unfit takes the fitted log of a job apart when one of the entries is of its
+// readings; the other readings are entries from then on.
+func unfit(j *store.Job, entries []diagnosis.Entry) {
+	log := j.Case.Fitted
+	if !j.Case.Unfit(entries...) {
+		return
+	}
+	for _, r := range log.But(entries) {
+		j.Made = append(j.Made, made(j.FittedMade, slices.Index(log.Readings, r)))
+	}
+	j.FittedMade = nil
 }

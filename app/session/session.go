@@ -283,7 +283,7 @@ func (s *Session) enter(done string, here bool, entries ...diagnosis.Entry) {
 		for len(j.Made) < len(j.Case.Entries) {
 			j.Made = append(j.Made, store.Made{})
 		}
-		j.Case.Unfit(entries...)
+		unfit(j, entries)
 		for _, n := range entries {
 			j.Case.Entries = append(j.Case.Entries, n)
 			j.Made = append(j.Made, store.Made{At: at, Meter: s.settings.Meter})
@@ -331,7 +331,7 @@ func (s *Session) Change(done string, f func(*store.Job)) {
 		s.undo = &undo{done, func() {
 			if j := s.store.Job(id); j != nil {
 				// What was typed since, such as a note, stays.
-				j.Case, j.Made, j.Settled, j.Archived = before.Case, before.Made, before.Settled, before.Archived
+				j.Case, j.Made, j.FittedMade, j.Settled, j.Archived = before.Case, before.Made, before.FittedMade, before.Settled, before.Archived
 				j.Refusals, j.Decided, j.Proof, j.Waived, j.Closed = before.Refusals, before.Decided, before.Proof, before.Waived, before.Closed
 				s.save(j)
 			}

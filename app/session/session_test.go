@@ -162,3 +162,43 @@ func TestEngineThatStopsLeavesThePageAlive(t *testing.T) {
 	assert.Error(t, err)
 	assert.NotEmpty(t, s.Judge(diagnosis.Entry{Check: "x"}).Problem)
 }
+
+// A reading keeps when and with which meter it was made when it goes into a fitted
+// log, and when it comes out of it; a log of a job from before that was kept has
+// neither.
+func TestFittedReadingsKeepTheirMeter(t *testing.T) {
+	drive := diagnosis.Entry{Check: "line-pressure-drive", Observation: "line-idle", Reading: "41", Unit: "psi", At: "180 F"}
+	reverse := diagnosis.Entry{Check: "line-pressure-reverse", Observation: "reverse-idle", Reading: "158 psi"}
+	log := &diagnosis.FittedLog{Readings: []diagnosis.Entry{reverse, drive}, Weights: map[string]float64{"pump-worn": 1}}
+	now := clock()
+	s := New(&diagnosis.Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}, store.Memory{}, func() time.Time { return now })
+	s.Open()
+	s.Set(func(x *store.Settings) { x.Meter = "gauge A" })
+	s.Enter("", drive)
+	now = now.Add(time.Hour)
+	s.Set(func(x *store.Settings) { x.Meter = "gauge B" })
+	s.Weigh("Weighed", log)
+	want := []store.Made{{At: clock().Add(time.Hour), Meter: "gauge B"}, {At: clock(), Meter: "gauge A"}}
+	assert.Equal(t, want, s.Job().FittedMade)
+	assert.Equal(t, drive, s.Case().Fitted.Readings[1])
+	assert.Empty(t, s.Case().Entries)
+	assert.Empty(t, s.Job().Made)
+
+	now = now.Add(time.Hour)
+	s.Weigh("Weighed again", log.Clone())
+	assert.Equal(t, want, s.Job().FittedMade)
+	s.Unweigh("Removed")
+	assert.Nil(t, s.Job().FittedMade)
+	s.Undo()
+	assert.Equal(t, want, s.Job().FittedMade)
+
+	reverse.Reading = "150 psi"
+	s.Enter("", reverse)
+	assert.Nil(t, s.Case().Fitted)
+	assert.Equal(t, []diagnosis.Entry{drive, reverse}, s.Case().Entries)
+	assert.Equal(t, []store.Made{want[1], {At: now, Meter: "gauge B"}}, s.Job().Made)
+
+	s.Change("", func(j *store.Job) { j.Case.Entries, j.Made, j.Case.Fitted = nil, nil, log.Clone() })
+	s.Enter("", reverse)
+	assert.Equal(t, []store.Made{{}, {At: now, Meter: "gauge B"}}, s.Job().Made)
+}

@@ -46,21 +46,22 @@ type Box interface {
 
 // Job is one truck from complaint to proof.
 type Job struct {
-	Format    int            `json:"format"`
-	ID        string         `json:"id"`
-	Revision  int            `json:"revision"`
-	Name      string         `json:"name"`
-	Created   time.Time      `json:"created"`
-	Updated   time.Time      `json:"updated"`
-	Archived  bool           `json:"archived,omitempty"`
-	Truck     Truck          `json:"truck,omitzero"`
-	Complaint string         `json:"complaint,omitempty"` // in the customer's words
-	Happens   string         `json:"happens,omitempty"`   // where and when it does, in words
-	Photos    string         `json:"photos,omitempty"`    // names of pictures that somebody took
-	Notes     string         `json:"notes,omitempty"`
-	Settled   bool           `json:"settled,omitempty"` // the user has said which version and build it is
-	Case      diagnosis.Case `json:"case"`
-	Made      []Made         `json:"made,omitempty"` // when and with what each entry of the case was made
+	Format     int            `json:"format"`
+	ID         string         `json:"id"`
+	Revision   int            `json:"revision"`
+	Name       string         `json:"name"`
+	Created    time.Time      `json:"created"`
+	Updated    time.Time      `json:"updated"`
+	Archived   bool           `json:"archived,omitempty"`
+	Truck      Truck          `json:"truck,omitzero"`
+	Complaint  string         `json:"complaint,omitempty"` // in the customer's words
+	Happens    string         `json:"happens,omitempty"`   // where and when it does, in words
+	Photos     string         `json:"photos,omitempty"`    // names of pictures that somebody took
+	Notes      string         `json:"notes,omitempty"`
+	Settled    bool           `json:"settled,omitempty"` // the user has said which version and build it is
+	Case       diagnosis.Case `json:"case"`
+	Made       []Made         `json:"made,omitempty"`       // when and with what each entry of the case was made
+	FittedMade []Made         `json:"fittedMade,omitempty"` // the same of each reading of its fitted log; jobs of old have none
 
 	Refusals map[string]string `json:"refusals,omitempty"` // why a check can't be done here, by its id
 	Decided  map[string]string `json:"decided,omitempty"`  // what was decided about a line of the repair plan, by the line's key
@@ -97,6 +98,7 @@ func (j *Job) Clone() *Job {
 	next.Case.Fitted = j.Case.Fitted.Clone()
 	next.Case.Refused = slices.Clone(j.Case.Refused)
 	next.Made = slices.Clone(j.Made)
+	next.FittedMade = slices.Clone(j.FittedMade)
 	next.Proof = slices.Clone(j.Proof)
 	next.Refusals, next.Decided, next.Waived = maps.Clone(j.Refusals), maps.Clone(j.Decided), maps.Clone(j.Waived)
 	return &next

@@ -159,7 +159,7 @@ func (e *Engine) findings(c *Case) ([]infer.Finding, []Judgement) {
 		findings = append(findings, e.outcomeFinding(check, o, seen))
 	}
 	if c.Fitted.counts(c.Entries) {
-		findings = append(findings, e.fittedFinding(c.Fitted))
+		findings = append(findings, e.fittedFindings(c.Fitted)...)
 	}
 	return findings, verdicts
 }
@@ -360,8 +360,11 @@ func (e *Engine) findingName(c *Case, findings []infer.Finding, k int) (name, ch
 		}
 		return name, ""
 	}
-	if findings[k].ID == fittedID {
+	switch findings[k].ID {
+	case fittedID:
 		return "The pressure log, fitted", ""
+	case besideID:
+		return "The pressure log, fitted: the second of two faults", ""
 	}
 	for _, n := range latest(c.Entries) {
 		entry := &c.Entries[n]

@@ -2,6 +2,7 @@ package diagnosis
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -14,8 +15,11 @@ import (
 type FittedLog struct {
 	Readings []Entry `json:"readings"`
 	// Weights is, by fault, the natural logarithm of how much likelier the log is
-	// with this fault alone than with a healthy unit. What is left out is 0.
+	// with this fault than without: than with a healthy unit, or beside a partner when
+	// only two faults together explain the log. What is left out is 0.
 	Weights map[string]float64 `json:"weights"`
+	// Beside is the same for the partner's place, if there is one; none is under 0.
+	Beside map[string]float64 `json:"beside,omitempty"`
 }
 
 // MostWeight bounds a weight either way: the logarithm of 0.98 to 0.02, the
@@ -26,8 +30,11 @@ const MostWeight = 3.8918202981106265
 // changes the odds by less than four per cent.
 const LeastWeight = 0.04
 
-// fittedID names the finding that a fitted log is.
-const fittedID = "fitted-log"
+// fittedID and besideID name the findings that a fitted log is.
+const (
+	fittedID = "fitted-log"
+	besideID = "fitted-log-beside"
+)
 
 // fittedTop is how probable the readings are taken to be with the fault that
 // explains them best: the catalogue's "always".
@@ -49,13 +56,26 @@ func (c *Case) Fit(log *FittedLog) (stay []int) {
 }
 
 // Unfit takes the fitted log out of the case when one of the entries is of its
-// readings, and reports whether it did.
+// readings, and reports whether it did. Its other readings are entries from then
+// on, in their order.
 func (c *Case) Unfit(entries ...Entry) bool {
 	if c.Fitted == nil || !slices.ContainsFunc(entries, c.Fitted.has) {
 		return false
 	}
+	c.Entries = append(slices.Clip(c.Entries), c.Fitted.But(entries)...)
 	c.Fitted = nil
 	return true
+}
+
+// But returns the readings of the log that are not among the entries.
+func (f *FittedLog) But(entries []Entry) []Entry {
+	var out []Entry
+	for _, r := range f.Readings {
+		if !slices.ContainsFunc(entries, func(n Entry) bool { return r.Check == n.Check && r.Observation == n.Observation }) {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 func (f *FittedLog) has(n Entry) bool {
@@ -67,11 +87,7 @@ func (f *FittedLog) Clone() *FittedLog {
 	if f == nil {
 		return nil
 	}
-	next := FittedLog{Readings: slices.Clone(f.Readings), Weights: make(map[string]float64, len(f.Weights))}
-	for id, w := range f.Weights {
-		next.Weights[id] = w
-	}
-	return &next
+	return &FittedLog{slices.Clone(f.Readings), maps.Clone(f.Weights), maps.Clone(f.Beside)}
 }
 
 // counts reports whether the fitted log is evidence in this case: it is none
@@ -89,47 +105,68 @@ func (e *Engine) validateFitted(f *FittedLog) error {
 			return &InputError{fmt.Sprintf("fitted.readings[%d]", k), n.Check + "/" + n.Observation, "a check and its observation"}
 		}
 	}
-	for id, w := range f.Weights {
-		if e.Catalogue.Fault(id) == nil {
-			return &InputError{"fitted.weights", id, "a fault's id"}
-		}
-		if math.IsNaN(w) || math.Abs(w) > MostWeight+1e-6 {
-			return &InputError{"fitted.weights." + id, fmt.Sprint(w), "a logarithm of odds of at most 49 to 1 either way"}
+	for _, x := range []struct {
+		name    string
+		weights map[string]float64
+		least   float64
+		want    string
+	}{
+		{"fitted.weights", f.Weights, -MostWeight, "a logarithm of odds of at most 49 to 1 either way"},
+		{"fitted.beside", f.Beside, 0, "a logarithm of odds from 0 to that of 49 to 1"},
+	} {
+		for id, w := range x.weights {
+			if e.Catalogue.Fault(id) == nil {
+				return &InputError{x.name, id, "a fault's id"}
+			}
+			if !(w >= x.least-1e-6 && w <= MostWeight+1e-6) {
+				return &InputError{x.name + "." + id, fmt.Sprint(w), x.want}
+			}
 		}
 	}
 	return nil
 }
 
-// fittedFinding turns a fitted log into a finding. What makes the readings
+// fittedFindings turns a fitted log into findings. What makes the readings
 // likelier causes one sign, which several faults share as the causes of any sign
 // do; so that two faults that explain the same readings are rivals and do not
 // count twice:
 //
 //	P(sign | fault i alone) / P(sign | none) = exp(wᵢ)
 //
-// What makes them less likely stands against each such fault by itself.
-func (e *Engine) fittedFinding(f *FittedLog) infer.Finding {
-	out := infer.Finding{ID: fittedID}
-	top := 0.0
-	for _, w := range f.Weights {
-		top = max(top, w)
-	}
-	sign := infer.Sign{Leak: fittedTop / math.Exp(top)}
+// Where only two faults together explain the readings, each and its rivals have
+// a sign of their own, so that the two do not make each other unlikely. What makes
+// the readings less likely stands against each such fault by itself.
+func (e *Engine) fittedFindings(f *FittedLog) []infer.Finding {
+	out := []infer.Finding{{ID: fittedID, Present: e.fittedSign(f.Weights)}}
 	var against infer.Sign
 	for i := range e.Catalogue.Faults {
-		w := f.Weights[e.Catalogue.Faults[i].ID]
-		switch {
-		case w > LeastWeight:
-			sign.Causes = append(sign.Causes, infer.Cause{Fault: i, Strength: sign.Leak * (math.Exp(w) - 1) / (1 - sign.Leak)})
-		case w < -LeastWeight:
+		if w := f.Weights[e.Catalogue.Faults[i].ID]; w < -LeastWeight {
 			against.Causes = append(against.Causes, infer.Cause{Fault: i, Strength: 1 - math.Exp(w)})
 		}
 	}
-	if len(sign.Causes) > 0 {
-		out.Present = &sign
-	}
 	if len(against.Causes) > 0 {
-		out.Absent = []infer.Sign{against}
+		out[0].Absent = []infer.Sign{against}
+	}
+	if sign := e.fittedSign(f.Beside); sign != nil {
+		out = append(out, infer.Finding{ID: besideID, Present: sign})
 	}
 	return out
+}
+
+// fittedSign is what the faults of positive weight cause; nil where none has one.
+func (e *Engine) fittedSign(weights map[string]float64) *infer.Sign {
+	top := 0.0
+	for _, w := range weights {
+		top = max(top, w)
+	}
+	sign := infer.Sign{Leak: fittedTop / math.Exp(top)}
+	for i := range e.Catalogue.Faults {
+		if w := weights[e.Catalogue.Faults[i].ID]; w > LeastWeight {
+			sign.Causes = append(sign.Causes, infer.Cause{Fault: i, Strength: sign.Leak * (math.Exp(w) - 1) / (1 - sign.Leak)})
+		}
+	}
+	if len(sign.Causes) == 0 {
+		return nil
+	}
+	return &sign
 }

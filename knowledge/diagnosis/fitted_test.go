@@ -65,6 +65,39 @@ func TestFittedLogHasRivals(t *testing.T) {
 	assert.Less(t, a*b*both/total, 0.1, "hardly both")
 }
 
+// Two faults that only together explain the readings each have a sign of their own:
+// they are no rivals, and both are likelier at once.
+// Source: Bayes' rule in odds, as above; the signs are independent, so that both at
+// once have the product.
+func TestFittedLogOfTwoFaults(t *testing.T) {
+	e := &Engine{Catalogue: shipped.Catalogue(), Book: sheet.Book()}
+	c := Case{Version: "late", Build: "stock", Level: "raised"}
+	before := probabilities(t, e, c)
+	c.Fitted = &FittedLog{Readings: fittedReadings,
+		Weights: map[string]float64{"rear-clutch-seals": 3, "pump-worn": -2},
+		Beside:  map[string]float64{"governor-solenoid-stuck-closed": 2.5}}
+	after := probabilities(t, e, c)
+	assert.InEpsilon(t, odds(before["rear-clutch-seals"])*math.Exp(3), odds(after["rear-clutch-seals"]), 1e-9)
+	assert.InEpsilon(t, odds(before["governor-solenoid-stuck-closed"])*math.Exp(2.5), odds(after["governor-solenoid-stuck-closed"]), 1e-9)
+	assert.InEpsilon(t, odds(before["pump-worn"])*math.Exp(-2), odds(after["pump-worn"]), 1e-9)
+
+	reasons, err := e.Reasons(c, "governor-solenoid-stuck-closed")
+	require.NoError(t, err)
+	require.Len(t, reasons[0], 1)
+	assert.Equal(t, "The pressure log, fitted: the second of two faults", reasons[0][0].Finding)
+}
+
+// To enter one reading by itself takes the log out, and its other readings stand
+// as entries: none is lost.
+func TestFittedReadingsOutliveTheLog(t *testing.T) {
+	c := Case{Fitted: &FittedLog{Readings: fittedReadings, Weights: map[string]float64{"pump-worn": 1}}}
+	again := fittedReadings[0]
+	again.Reading = "45"
+	require.True(t, c.Unfit(again))
+	assert.Nil(t, c.Fitted)
+	assert.Equal(t, fittedReadings[1:], c.Entries)
+}
+
 // The same readings never count twice: what is entered last takes the place of
 // the other, and a case that has both counts the entries.
 func TestFittedLogCountsOnce(t *testing.T) {
@@ -113,6 +146,9 @@ func TestFittedLogIsChecked(t *testing.T) {
 		"fitted.readings[0]":                {Readings: []Entry{{Check: "no-such"}}},
 		"fitted.weights":                    {Weights: map[string]float64{"no-such": 1}},
 		"fitted.weights.pump-worn":          {Weights: map[string]float64{"pump-worn": 40}},
+		"fitted.beside":                     {Beside: map[string]float64{"no-such": 1}},
+		"fitted.beside.pump-worn":           {Beside: map[string]float64{"pump-worn": -1}},
+		"fitted.beside.fluid-low":           {Beside: map[string]float64{"fluid-low": math.Inf(1)}},
 		"fitted.weights.regulator-set-high": {Weights: map[string]float64{"regulator-set-high": math.NaN()}},
 	} {
 		_, err := e.Rank(Case{Version: "late", Build: "stock", Level: "raised", Fitted: log})
@@ -128,7 +164,7 @@ func TestFittedLogIsChecked(t *testing.T) {
 }
 
 func TestFittedLogIsKept(t *testing.T) {
-	c := Case{Version: "late", Fitted: &FittedLog{Readings: fittedReadings, Weights: map[string]float64{"pump-worn": -1.5}}}
+	c := Case{Version: "late", Fitted: &FittedLog{Readings: fittedReadings, Weights: map[string]float64{"pump-worn": -1.5}, Beside: map[string]float64{"fluid-low": 1}}}
 	b, err := json.Marshal(c)
 	require.NoError(t, err)
 	var back Case
