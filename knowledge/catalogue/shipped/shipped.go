@@ -10364,8 +10364,8 @@ var data = catalogue.Catalogue{
 						ID:      "low",
 						Verdict: "below",
 						Label:   "Less than the sheet, or none",
-						Means:   "The converter clutch valve did not move: solenoid, its current, or the valves.",
-						Next:    "A body without the boost valve shows no rise; know which body it is.",
+						Means:   "The converter clutch valve did not move: its solenoid, the current or the valve; or it moved and the line did not follow: boost valve or regulator stuck, or the pump has no more to give.",
+						Next:    "If rpm drops at the command, the clutch came on: look at boost valve, regulator and the line before lock-up. A body without the boost valve shows no rise; know which body it is.",
 						Leak:    "sometimes",
 						Shows: []catalogue.Link{
 							{ID: "converter-clutch-solenoid-coil-open", Level: "usually"},
