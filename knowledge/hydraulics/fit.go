@@ -146,6 +146,8 @@ const (
 	refined   = 8  // singles of which the severity is refined
 	pairings  = 14 // pairs that are refined and told
 	promising = 60 // pairs that are computed of those that are estimated
+	swaps     = 2  // times that the best pair's partners are looked for anew
+	leaves    = 2  // of misfit for each reading, from which on they are
 	promised  = 3  // of these, the best, refined before others are looked for
 	bases     = 5  // single faults with each of which every other is tried
 	contexts  = 3  // explanations with each of which every fault is tried for the evidence, at most
@@ -710,16 +712,40 @@ func (f *fitter) pairs(kinds []kind, singles []Explanation, score float64) ([]Ex
 		}
 		keep(e)
 	}
-	// What is found already shows soon how little the rest has to offer.
-	var err error
-	near := score - 2*perFault
-	for i := range out[:min(promised, len(out))] {
-		if out[i], err = f.refine(out[i]); err != nil {
-			return nil, err
+	refine := func(n int) error {
+		for i := range out[:min(n, len(out))] {
+			e, err := f.refine(out[i])
+			if err != nil {
+				return err
+			}
+			out[i] = e
 		}
-		near = math.Min(near, out[i].Misfit)
+		sortByScore(out)
+		return nil
 	}
-	near += clearly
+	// beside tries every kind with a fault.
+	beside := func(base *Explanation, most float64) error {
+		f.tellingFirst(base)
+		for i := range kinds {
+			if base.isOf(kinds[i].faults[0]) {
+				continue
+			}
+			err := f.series(&kinds[i], 2, func(j int) error {
+				e, err := f.explain([]Fault{base.Faults[0], kinds[i].at(j)}, math.Min(worst, most))
+				keep(e)
+				return err
+			})
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	// What is found already shows soon how little the rest has to offer.
+	if err := refine(promised); err != nil {
+		return nil, err
+	}
+	near := math.Min(score-2*perFault, out[0].Misfit) + clearly
 	var tried []*Explanation
 	for a := range singles {
 		base := &singles[a]
@@ -730,27 +756,36 @@ func (f *fitter) pairs(kinds []kind, singles []Explanation, score float64) ([]Ex
 			continue
 		}
 		tried = append(tried, base)
-		f.tellingFirst(base)
-		for b := range kinds {
-			if b == a {
-				continue
-			}
-			err := f.series(&kinds[b], 2, func(j int) error {
-				e, err := f.explain([]Fault{base.Faults[0], kinds[b].at(j)}, math.Min(worst, near))
-				keep(e)
-				return err
-			})
-			if err != nil {
-				return nil, err
-			}
-		}
-	}
-	for i := range out {
-		if out[i], err = f.refine(out[i]); err != nil {
+		if err := beside(base, near); err != nil {
 			return nil, err
 		}
 	}
-	sortByScore(out)
+	if err := refine(len(out)); err != nil {
+		return nil, err
+	}
+	// Where the best still leaves much, one of the two may stand for another.
+	for range swaps {
+		lead := out[0]
+		if lead.Misfit > score-2*perFault || lead.Misfit < leaves*float64(len(lead.Off)) {
+			break
+		}
+		for _, x := range lead.Faults {
+			f.again()
+			base, err := f.explain([]Fault{x}, math.Inf(1))
+			if err != nil {
+				return nil, err
+			}
+			if err := beside(&base, worst); err != nil {
+				return nil, err
+			}
+		}
+		if err := refine(len(out)); err != nil {
+			return nil, err
+		}
+		if !(out[0].Misfit < lead.Misfit) {
+			break
+		}
+	}
 	return out, nil
 }
 
