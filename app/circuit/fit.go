@@ -54,7 +54,7 @@ type log struct {
 // often it says how far it is.
 const (
 	pace     = 12 * time.Millisecond
-	tellEach = 300 * time.Millisecond
+	tellEach = 100 * time.Millisecond
 )
 
 // Cell is a gauge reading as Fit takes it.

@@ -450,6 +450,11 @@ func (k *kind) at(try int) Fault {
 // step counts one more thing done.
 func (f *fitter) step() error {
 	f.done = min(f.done+1, f.allowed)
+	return f.pause()
+}
+
+// pause lets others run.
+func (f *fitter) pause() error {
 	if f.tell != nil {
 		f.tell(f.done, f.total)
 	}
@@ -479,6 +484,9 @@ func (f *fitter) rest() error {
 		}
 		copy(x.p[:], solved.Pressure)
 		x.rests = true
+		if err := f.pause(); err != nil {
+			return err
+		}
 	}
 	f.healthy = f.judge(nil)
 	f.again()
@@ -646,7 +654,7 @@ type pair struct {
 // estimated lists the pairs that promise most by what each fault does to the
 // healthy unit: it adds up, or it multiplies, as where two leaks in turn let down
 // what is left; the better of both counts.
-func (f *fitter) estimated(kinds []kind) []pair {
+func (f *fitter) estimated(kinds []kind) ([]pair, error) {
 	var out []pair
 	healthy := f.healthy.Model
 	for a := range kinds {
@@ -674,9 +682,12 @@ func (f *fitter) estimated(kinds []kind) []pair {
 			}
 			out = append(out, best)
 		}
+		if err := f.pause(); err != nil {
+			return nil, err
+		}
 	}
 	by(out, func(p pair) float64 { return p.misfit })
-	return out
+	return out, nil
 }
 
 // pairs finds the pairs that explain the log best: of those that are estimated to
@@ -703,7 +714,10 @@ func (f *fitter) pairs(kinds []kind, singles []Explanation, score float64) ([]Ex
 			worst = out[pairings-1].Misfit
 		}
 	}
-	found := f.estimated(kinds)
+	found, err := f.estimated(kinds)
+	if err != nil {
+		return nil, err
+	}
 	for _, p := range found[:min(promising, len(found))] {
 		f.again()
 		e, err := f.explain([]Fault{kinds[p.a].at(p.i), kinds[p.b].at(p.j)}, worst)
@@ -972,8 +986,9 @@ func (f *fitter) next(fit Fit) ([]Proposal, error) {
 			continue
 		}
 		p := Proposal{Gauge: g}
+		var on, without wake
 		for _, e := range fit.Best {
-			v, _, err := g.read(f.condition(e.Faults), f.setting(g), nil)
+			v, _, err := g.read(f.body, f.condition(e.Faults), f.setting(g), &on, &without)
 			if err != nil {
 				v.SI = math.NaN()
 			}

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -251,11 +252,29 @@ func TestFitReadsAsTheGaugesDo(t *testing.T) {
 	assert.Greater(t, held, 1000)
 }
 
+// A full log of the pressure tests, and the longest that it goes on without letting
+// others run: with one fault, and with two that only together explain it.
 func BenchmarkExplain(b *testing.B) {
-	log := simulated(b, rand.New(rand.NewPCG(1, 1)), 1.5, hydraulics.Fault{ID: "rear-servo-leak", Severity: 0.9})
-	for range b.N {
-		if _, err := hydraulics.Explain(context.Background(), log, nil); err != nil {
-			b.Fatal(err)
-		}
+	servo := hydraulics.Fault{ID: "rear-servo-leak", Severity: 0.9}
+	for _, c := range []struct {
+		name   string
+		faults []hydraulics.Fault
+	}{{"healthy", nil}, {"one", []hydraulics.Fault{servo}}, {"two", []hydraulics.Fault{servo, {ID: "governor-solenoid-stuck-closed", Severity: 1}}}} {
+		b.Run(c.name, func(b *testing.B) {
+			log := simulated(b, rand.New(rand.NewPCG(1, 1)), 1.5, c.faults...)
+			longest := time.Duration(0)
+			for range b.N {
+				last := time.Now()
+				_, err := hydraulics.Explain(context.Background(), log, func(int, int) {
+					now := time.Now()
+					longest = max(longest, now.Sub(last))
+					last = now
+				})
+				if err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(longest.Microseconds())/1000, "ms-longest")
+		})
 	}
 }

@@ -146,11 +146,17 @@ func (g Gauge) Read(version unit.Version, build unit.Build, t quantity.Temperatu
 	if err != nil {
 		return quantity.Value{}, State{}, err
 	}
-	return g.read(c, s, nil)
+	b, err := newBody(t)
+	if err != nil {
+		return quantity.Value{}, State{}, err
+	}
+	return g.read(b, c, s, nil, nil)
 }
 
-func (g Gauge) read(c *condition, s Setting, start []float64) (quantity.Value, State, error) {
-	state, err := c.steady(s, start)
+// read starts from wakes, if there are any: with the converter clutch as asked for,
+// and off.
+func (g Gauge) read(b *body, c *condition, s Setting, on, without *wake) (quantity.Value, State, error) {
+	state, err := b.state(c, s, nil, on)
 	if err != nil {
 		return quantity.Value{}, state, err
 	}
@@ -159,7 +165,7 @@ func (g Gauge) read(c *condition, s Setting, start []float64) (quantity.Value, S
 		return v, state, err
 	}
 	s.Lockup = false
-	off, err := c.steady(s, state.raw)
+	off, err := b.state(c, s, state.raw, without)
 	if err != nil {
 		return v, state, err
 	}

@@ -3,6 +3,7 @@ package hydraulics
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"provingbench/knowledge/fluid"
 	"provingbench/knowledge/hydraulics/network"
@@ -182,11 +183,16 @@ func (c *condition) steady(s Setting, start []float64) (State, error) {
 	if err != nil {
 		return State{}, err
 	}
-	at, solved, err := b.rest(c, s, start, nil)
+	return b.state(c, s, start, nil)
+}
+
+// state is rest with all that a State tells.
+func (b *body) state(c *condition, s Setting, start []float64, w *wake) (State, error) {
+	at, solved, err := b.rest(c, s, start, w)
 	if err != nil {
 		return State{}, err
 	}
-	out := State{Setting: s, Valves: at, Gear: gear(s.Range, at), raw: solved.Pressure}
+	out := State{Setting: s, Valves: at, Gear: gear(s.Range, at), raw: slices.Clone(solved.Pressure)}
 	for i, p := range solved.Pressure {
 		out.Pressures[i] = quantity.Pressure(p)
 	}
