@@ -14,6 +14,10 @@ type Option struct {
 // It is a group of radio buttons, so that arrow keys move in it and a screen
 // reader says how many there are. Each answer MUST be a target by itself; the
 // chosen one is told by its mark and a heavy edge, not by colour alone.
+//
+// A pick is taken from the click, which arrow keys and labels make too. The
+// browser sends no change event when an earlier pick is drawn while it handles the
+// next one.
 type Choice struct {
 	app.Compo
 
@@ -38,13 +42,13 @@ func (c *Choice) Render() app.UI {
 	if c.Compact {
 		class = "choice choice--compact"
 	}
-	body := []app.UI{app.Legend().Class(legend).Text(c.Legend)}
+	var notes []app.UI
 	group := app.FieldSet().Class(class).ID(c.Name)
 	if c.Hint != "" {
-		body = append(body, app.P().Class("choice__hint").Text(c.Hint))
+		notes = append(notes, app.P().Class("choice__hint").Text(c.Hint))
 	}
 	if c.Problem != "" {
-		body = append(body, app.P().Class("field__problem").ID(c.Name+"-problem").Body(Icon("alert"), app.Span().Text(c.Problem)))
+		notes = append(notes, app.P().Class("field__problem").ID(c.Name+"-problem").Body(Icon("alert"), app.Span().Text(c.Problem)))
 		group = group.Aria("describedby", c.Name+"-problem")
 	}
 	var rows []app.UI
@@ -59,7 +63,7 @@ func (c *Choice) Render() app.UI {
 		}
 		rows = append(rows, app.Label().Class("choice__row").For(id).Body(
 			app.Input().Type("radio").Class("choice__mark").Name(c.Name).ID(id).Value(o.Value).Checked(c.Value == o.Value).
-				OnChange(func(ctx app.Context, _ app.Event) {
+				OnClick(func(ctx app.Context, _ app.Event) {
 					if c.OnPick != nil {
 						c.OnPick(ctx, o.Value)
 					}
@@ -67,8 +71,13 @@ func (c *Choice) Render() app.UI {
 			app.Span().Class("choice__text").Body(text...),
 		))
 	}
-	body = append(body, app.Div().Class("choice__rows").Body(rows...))
-	return group.Body(body...)
+	// The notes come and go in an element of their own: answers that change their
+	// place are drawn anew and lose the focus.
+	return group.Body(
+		app.Legend().Class(legend).Text(c.Legend),
+		app.Div().Body(notes...),
+		app.Div().Class("choice__rows").Body(rows...),
+	)
 }
 
 var choiceExamples = []app.UI{
