@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -33,8 +34,9 @@ type fitter struct {
 
 	ctx     app.Context
 	problem string
-	cancel  context.CancelFunc // nil while nothing runs
-	done    int                // per cent
+	cancel  context.CancelFunc          // nil while nothing runs
+	done    int                         // per cent
+	told    atomic.Pointer[app.Context] // where done is drawn
 	fit     *hydraulics.Fit
 	log     log // that fit belongs to
 	of      string
@@ -179,16 +181,18 @@ func (f *fitter) start(app.Context) {
 	f.cancel, f.done, f.fit, f.problem = cancel, 0, nil, ""
 	f.log, f.of = l, f.key()
 	ctx.Async(func() {
-		paced, told := time.Now(), time.Now()
+		yield, end := turns()
+		defer end()
+		paced, last := time.Now(), time.Now()
 		fit, err := hydraulics.Explain(running, l.Log, func(done, total int) {
 			if time.Since(paced) < pace {
 				return
 			}
-			if time.Since(told) > tellEach {
-				told = time.Now()
-				ctx.Dispatch(func(app.Context) { f.done = 100 * done / total })
+			if at := f.told.Load(); at != nil && time.Since(last) > tellEach {
+				last = time.Now()
+				(*at).Dispatch(func(app.Context) { f.done = 100 * done / total })
 			}
-			time.Sleep(time.Millisecond) // the browser has one thread
+			yield()
 			paced = time.Now()
 		})
 		ctx.Dispatch(func(app.Context) {
@@ -204,6 +208,48 @@ func (f *fitter) start(app.Context) {
 			}
 		})
 	})
+}
+
+// turns returns what lets the browser have its turn, for it has one thread, and what
+// ends that. A message to oneself comes back as soon as nothing else waits; a timer
+// would come four milliseconds later each time.
+func turns() (yield, end func()) {
+	if !app.IsClient {
+		return func() { time.Sleep(time.Millisecond) }, func() {}
+	}
+	back := make(chan struct{}, 1)
+	came := app.FuncOf(func(app.Value, []app.Value) any {
+		back <- struct{}{}
+		return nil
+	})
+	both := app.Window().Get("MessageChannel").New()
+	both.Get("port1").Set("onmessage", came)
+	send := both.Get("port2")
+	return func() {
+			send.Call("postMessage", nil)
+			<-back
+		}, func() {
+			send.Call("close")
+			came.Release()
+		}
+}
+
+// progress says how far a fit is. It is drawn by itself: to draw all the readings
+// with it takes longer than a frame.
+type progress struct {
+	app.Compo
+
+	Of *fitter
+}
+
+// OnMount lets the fit say how far it is.
+func (p *progress) OnMount(ctx app.Context) { p.Of.told.Store(&ctx) }
+
+// Render draws the share that is done.
+func (p *progress) Render() app.UI {
+	return app.Div().Body(
+		app.Label().For("fit-progress").Text("Looking: "+strconv.Itoa(p.Of.done)+" %"),
+		app.Progress().Class("circuit__progress").ID("fit-progress").Max(100).Value(p.Of.done))
 }
 
 // key is what a fit depends on.
@@ -241,9 +287,7 @@ func (f *fitter) Render() app.UI {
 				f.cancel()
 			}
 		}})
-		body = append(body,
-			app.Label().For("fit-progress").Text("Looking: "+strconv.Itoa(f.done)+" %"),
-			app.Progress().Class("circuit__progress").ID("fit-progress").Max(100).Value(f.done))
+		body = append(body, &progress{Of: f})
 	} else {
 		row = append(row, &part.Button{Text: "Find what explains them", ID: "fit-start", Rank: "primary", OnPress: f.start})
 	}

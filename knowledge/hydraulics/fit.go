@@ -171,8 +171,10 @@ const (
 	beyond = 30
 	// promises is how much of a misfit a severity between those tried may take away.
 	promises = 100
-	// noBetter is a misfit over that of what the fault is added to from which it
-	// is taken to explain nothing.
+	// better is by how much a fault must lessen the misfit of what it is added to, or
+	// be estimated to, to be looked at closely, and noBetter by how much it may make
+	// it worse before it is taken to explain nothing.
+	better   = 1
 	noBetter = 6
 )
 
@@ -651,31 +653,34 @@ type pair struct {
 	misfit     float64
 }
 
-// estimated lists the pairs that promise most by what each fault does to the
-// healthy unit: it adds up, or it multiplies, as where two leaks in turn let down
-// what is left; the better of both counts.
+// estimate is a guess at the misfit of two explanations at once, by what each does
+// to the healthy unit: it adds up, or it multiplies, as where two leaks in turn let
+// down what is left; the better of both counts.
+func (f *fitter) estimate(x, y *Explanation) float64 {
+	adds, multiplies := 0.0, 0.0
+	for k, p := range f.healthy.Model {
+		off := x.Off[k] + y.Off[k] - f.healthy.Off[k]
+		adds += off * off
+		if p > grade*psi {
+			off = float64(f.log.Cells[k].Reading-x.Model[k]*y.Model[k]/p) / f.sigma[k]
+		}
+		if off-off != 0 {
+			off = unsettled
+		}
+		multiplies += off * off
+	}
+	return math.Min(adds, multiplies)
+}
+
+// estimated lists the pairs that promise most.
 func (f *fitter) estimated(kinds []kind) ([]pair, error) {
 	var out []pair
-	healthy := f.healthy.Model
 	for a := range kinds {
 		for b := range a {
 			best := pair{misfit: math.Inf(1)}
 			for i := range kinds[a].tried {
 				for j := range kinds[b].tried {
-					x, y := &kinds[a].tried[i], &kinds[b].tried[j]
-					adds, multiplies := 0.0, 0.0
-					for k, p := range healthy {
-						off := x.Off[k] + y.Off[k] - f.healthy.Off[k]
-						adds += off * off
-						if p > grade*psi {
-							off = float64(f.log.Cells[k].Reading-x.Model[k]*y.Model[k]/p) / f.sigma[k]
-						}
-						if off-off != 0 {
-							off = unsettled
-						}
-						multiplies += off * off
-					}
-					if sum := math.Min(adds, multiplies); sum < best.misfit {
+					if sum := f.estimate(&kinds[a].tried[i], &kinds[b].tried[j]); sum < best.misfit {
 						best = pair{a, b, i, j, sum}
 					}
 				}
@@ -829,32 +834,45 @@ func (f *fitter) weigh(fit *Fit, kinds []kind) error {
 	// with is the likelihood, for each id, with the faults of an explanation and
 	// this one at every way and severity alike.
 	with := func(e *Explanation, finely bool) (map[string]float64, error) {
-		sum, shown := map[string]float64{}, map[string]float64{}
 		f.tellingFirst(e)
+		tried := make([][]Explanation, len(kinds))
+		var promising []int // of the kinds, not refined yet
 		for i := range kinds {
 			k := &kinds[i]
-			tries, mean := 0.0, 0.0
-			add := func(x *Explanation) {
-				tries++
-				mean += likelihood(x)
-			}
 			switch {
 			case len(e.Faults) == 0:
-				for j := range k.tried {
-					add(&k.tried[j])
-				}
+				tried[i] = k.tried
 				if k.refined != nil {
-					add(k.refined)
+					tried[i] = append(slices.Clip(tried[i]), *k.refined)
 				}
-			case e.isOf(k.faults[0]):
-				add(e) // already there
+			case e.isOf(k.faults[0]), f.unseen(k):
+				tried[i] = []Explanation{*e} // already there, or as good as not
 			default:
-				if err := f.beside(e, k, fit, finely, add); err != nil {
+				var err error
+				if tried[i], err = f.beside(e, k, fit, finely); err != nil {
 					return nil, err
 				}
+				if finely && k.graded && !tried[i][0].fine && least(tried[i]).Misfit < e.Misfit-better {
+					promising = append(promising, i)
+				}
 			}
-			for _, x := range k.faults {
-				sum[x.ID] += mean / tries
+		}
+		by(promising, func(i int) float64 { return least(tried[i]).Misfit })
+		for _, i := range promising[:min(rivals, len(promising))] {
+			x, err := f.refine(*least(tried[i]))
+			if err != nil {
+				return nil, err
+			}
+			tried[i] = append(tried[i], x)
+		}
+		sum, shown := map[string]float64{}, map[string]float64{}
+		for i := range kinds {
+			mean := 0.0
+			for j := range tried[i] {
+				mean += likelihood(&tried[i][j]) / float64(len(tried[i]))
+			}
+			for _, x := range kinds[i].faults {
+				sum[x.ID] += mean
 				shown[x.ID]++
 			}
 		}
@@ -933,29 +951,54 @@ func (f *fitter) weigh(fit *Fit, kinds []kind) error {
 	return nil
 }
 
-// beside adds what a fault does beside those of e: finely, at every severity and the
-// best between them, or at every other.
-func (f *fitter) beside(e *Explanation, k *kind, fit *Fit, finely bool, add func(*Explanation)) error {
-	every, most := 2, fit.Best[0].Misfit+beyond
+// beside returns what a kind does beside the faults of e, at every other severity.
+// Finely, it leaves out what is estimated to do no good, and pairs that were
+// refined come first.
+func (f *fitter) beside(e *Explanation, k *kind, fit *Fit, finely bool) (out []Explanation, err error) {
+	most := fit.Best[0].Misfit + beyond
 	if finely {
-		// What is no better than without the fault speaks for nothing.
-		every, most = 1, math.Min(most+promises, e.Misfit+noBetter)
-	}
-	best := Explanation{Misfit: math.Inf(1)}
-	err := f.series(k, every, func(j int) error {
-		x, err := f.explain(append(slices.Clone(e.Faults), k.at(j)), most)
-		if x.Misfit < best.Misfit {
-			best = x
+		paired := false
+		for i := range fit.Pairs {
+			if p := &fit.Pairs[i]; p.isOf(k.faults[0]) {
+				paired = true
+				if p.isOf(e.Faults[0]) {
+					out = append(out, *p)
+				}
+			}
 		}
-		add(&x)
+		if !paired && !slices.ContainsFunc(k.tried, func(x Explanation) bool { return f.estimate(e, &x) < e.Misfit-better }) {
+			return []Explanation{*e}, nil
+		}
+		most = math.Min(most+promises, e.Misfit+noBetter)
+	}
+	err = f.series(k, 2, func(j int) error {
+		x, err := f.explain(append(slices.Clone(e.Faults), k.at(j)), most)
+		out = append(out, x)
 		return err
 	})
-	if err != nil || !finely || !k.graded || math.IsInf(best.Misfit, 1) {
-		return err
+	return out, err
+}
+
+// least is the one of the least misfit.
+func least(list []Explanation) *Explanation {
+	best := &list[0]
+	for i := range list {
+		if list[i].Misfit < best.Misfit {
+			best = &list[i]
+		}
 	}
-	best, err = f.refine(best)
-	add(&best)
-	return err
+	return best
+}
+
+// unseen reports whether a fault, at its worst and alone, changes no reading to
+// speak of.
+func (f *fitter) unseen(k *kind) bool {
+	for i, off := range k.tried[len(k.tried)-1].Off {
+		if math.Abs(off-f.healthy.Off[i]) > 0.05 {
+			return false
+		}
+	}
+	return true
 }
 
 // isOf reports whether a fault is one of the explanation's own.
