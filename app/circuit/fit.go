@@ -279,8 +279,8 @@ func (f *fitter) Render() app.UI {
 	body = append(body,
 		app.Ul().Class("list").Body(read...),
 		app.P().Class("soft").Text("± is the standard uncertainty: of the usual gauge unless you type your own. Fluid, version and line pressure are those set above: "+units.Format(f.Set.Temperature.Value(), quantity.Fahrenheit, 0)+", "+string(f.Set.Version)+", "+string(f.Set.Build)+"."),
-		&part.Field{ID: "fit-uncertainty", Label: "Standard uncertainty of each reading (may stay empty)", Mode: "decimal", Units: []string{units.Unit(quantity.PSI).Name}, Value: f.typed, Problem: f.wrong,
-			OnInput: func(_ app.Context, v string) { f.typed = v }})
+		app.Div().Class("circuit__typed").Body(&part.Field{ID: "fit-uncertainty", Label: "Standard uncertainty of each reading (may stay empty)", Mode: "decimal", Units: []string{units.Unit(quantity.PSI).Name}, Value: f.typed, Problem: f.wrong,
+			OnInput: func(_ app.Context, v string) { f.typed = v }}))
 	if f.cancel != nil {
 		row = append(row, &part.Button{Text: "Stop", ID: "fit-stop", OnPress: func(app.Context) {
 			if f.cancel != nil {
@@ -322,7 +322,7 @@ func (f *fitter) names(e *hydraulics.Explanation) string {
 		}
 		out = append(out, name)
 	}
-	return strings.Join(out, " with ")
+	return strings.Join(out, "; together with: ")
 }
 
 func number(x float64) string {
@@ -331,7 +331,7 @@ func number(x float64) string {
 
 // listed is how many single faults and pairs the full lists have: a choice of this
 // screen's.
-const listed = 10
+const listed = 9
 
 // results draws what was found.
 func (f *fitter) results(units quantity.Preference) []app.UI {
@@ -385,28 +385,30 @@ func (f *fitter) misfits(units quantity.Preference) app.UI {
 	shown := []*hydraulics.Explanation{&f.fit.Best[0]}
 	heads := []string{"Best"}
 	if len(f.fit.Best) > 1 {
-		shown, heads = append(shown, &f.fit.Best[1]), append(heads, "Second")
+		shown, heads = append(shown, &f.fit.Best[1]), append(heads, "2nd")
 	}
 	shown, heads = append(shown, &f.fit.Healthy), append(heads, "Healthy")
+	in := units.Unit(quantity.PSI).Name
+	bare := func(p quantity.Pressure) string { return strings.TrimSuffix(pressure(units, p), " "+in) }
 	head := []app.UI{app.Th().Scope("col").Text("Reading"), app.Th().Scope("col").Text("Read")}
 	for _, h := range heads {
 		head = append(head, app.Th().Scope("col").Text(h))
 	}
 	var rows []app.UI
 	for i, c := range f.log.Cells {
-		cells := []app.UI{app.Th().Scope("row").Class("circuit__reading").Text(f.log.names[i]), app.Td().Text(pressure(units, c.Reading))}
+		cells := []app.UI{app.Th().Scope("row").Class("circuit__reading").Text(f.log.names[i]), app.Td().Text(bare(c.Reading))}
 		for _, e := range shown {
-			said := "does not settle"
+			said := []app.UI{app.Text("does not settle")}
 			if !math.IsNaN(float64(e.Model[i])) {
-				said = pressure(units, e.Model[i]) + " (" + strings.Replace(number(e.Off[i]), "-", "−", 1) + ")"
+				said = []app.UI{app.Text(bare(e.Model[i]) + " "), app.Span().Class("circuit__off").Text("(" + strings.Replace(number(e.Off[i]), "-", "−", 1) + ")")}
 			}
-			cells = append(cells, app.Td().Text(said))
+			cells = append(cells, app.Td().Body(said...))
 		}
 		rows = append(rows, app.Tr().Body(cells...))
 	}
 	return app.Div().Body(
 		app.H3().Text("Reading by reading"),
-		app.P().Class("soft").Text("What the model has, and in brackets by how many standard uncertainties the reading is above it."),
+		app.P().Class("soft").Text("In "+in+": what the model has, and in brackets by how many standard uncertainties the reading is above it."),
 		app.Div().Class("circuit__wide").TabIndex(0).Attr("role", "region").Aria("label", "Misfit of each reading, can be scrolled").Body(
 			app.Table().Body(app.THead().Body(app.Tr().Body(head...)), app.TBody().Body(rows...))))
 }
@@ -438,7 +440,7 @@ func (f *fitter) further(units quantity.Preference) app.UI {
 			would = append(would, "the "+[...]string{"first", "second", "third"}[i]+" "+pressure(units, m))
 		}
 		rows = append(rows, app.Li().Body(
-			app.A().Href(route.Check(k.ID).Href()).Text(k.Name), app.Text(": "+o.Asks+" Of the list above, it would read with "+strings.Join(would, ", with ")+".")))
+			app.A().Href(route.Check(k.ID).Href()).Text(k.Name), app.Text(": "+o.Asks+". Of the list above, it would read with "+strings.Join(would, ", with ")+".")))
 	}
 	if len(rows) == 0 {
 		return app.P().Text("No further gauge reading would part the best of them: go on with the checks that prove.")
@@ -470,6 +472,9 @@ func (f *fitter) evidence() []app.UI {
 		}
 	}
 	said := "Weighs on every fault of the model, in the ranking of the job at hand: at most 49 to 1, and as no proof. It stands in the place of these readings' single verdicts; to enter one of them by itself takes it out again."
+	if len(f.fit.Beside) > 0 {
+		said += " Two faults together explain these readings: each weighs by itself, beside the other, with those that would do in its place."
+	}
 	if replaced > 0 {
 		said += " Entries that it takes the place of: " + strconv.Itoa(replaced) + "."
 	}

@@ -194,8 +194,6 @@ func dial(name string, scale float64, now, healthy quantity.Pressure, units quan
 		inner := dialR - 4
 		if i%5 == 0 {
 			inner = dialR - 8
-			x, y := point(a, dialR-18)
-			b.n(`<text class="circuit__scale" text-anchor="middle" x="`, x, `" y="`, y+4, `">`, strconv.Itoa(int(math.Round(u.From(scale)*float64(i)/marks))), `</text>`)
 		}
 		x0, y0 := point(a, inner)
 		x1, y1 := point(a, dialR)
@@ -209,6 +207,11 @@ func dial(name string, scale float64, now, healthy quantity.Pressure, units quan
 		needle("circuit__ghost", healthy, dialR)
 	}
 	needle("circuit__needle", now, dialR-4)
+	// The numbers lie over the needles, so that none is hidden.
+	for i := 0; i <= marks; i += marks / 2 {
+		x, y := point(sweep*float64(i)/marks, dialR-18)
+		b.n(`<text class="circuit__scale" text-anchor="middle" x="`, x, `" y="`, y+4, `">`, strconv.Itoa(int(math.Round(u.From(scale)*float64(i)/marks))), `</text>`)
+	}
 	b.n(`<circle class="circuit__hub" cx="`, dialX, `" cy="`, dialY, `" r="5"/><text class="circuit__reads" text-anchor="middle" x="`, dialX, `" y="`, dialsH-8, `">`, said)
 	if said != was {
 		was, _, _ = strings.Cut(was, " ")

@@ -280,10 +280,10 @@ func (s *Screen) Render() app.UI {
 		s.controls(),
 		s.legend(),
 		app.Div().Class("circuit__dials").Body(s.dials(x)...),
-		&part.Choice{Name: "circuit-picture", Legend: "Picture", Compact: true, Value: s.size, Options: sizes, OnPick: func(ctx app.Context, size string) {
+		app.Div().Class("circuit__typed").Body(&part.Choice{Name: "circuit-picture", Legend: "Picture", Compact: true, Value: s.size, Options: sizes, OnPick: func(ctx app.Context, size string) {
 			s.size = size
 			s.changed(ctx)
-		}},
+		}}),
 		s.more(),
 		s.numbers(x),
 		// It is handed only what a fit hangs on, so that it is not drawn at each move.
