@@ -147,24 +147,26 @@ func TestFastTypingLosesNoKey(t *testing.T) {
 	assert.Empty(t, tab.Faults())
 }
 
-// The last of several picks holds, when they come in faster than the page is drawn.
+// The last of two quick picks holds. When the first is drawn while the browser
+// handles the second, it finds the mark where it was and sends no change event;
+// here the first is put back in that moment, as the drawing does.
 func TestFastPicksEndWithTheLast(t *testing.T) {
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/fluid-level/")
 	tab.Ready()
 	const marks = `document.querySelectorAll("section[aria-labelledby=o-level] input[type=radio]")`
-	require.GreaterOrEqual(t, browsertest.Eval[int](tab, marks+`.length`), 3)
-	for range 6 {
-		browsertest.Eval[any](tab, `(`+marks+`[0].focus(), null)`)
-		keys(tab, space)
-		keys(tab, down)
-		keys(tab, down)
-		browsertest.Eval[bool](tab, `new Promise((done) => requestAnimationFrame(() => setTimeout(() => done(true), 100)))`)
-		assert.Equal(t, []bool{false, false, true}, browsertest.Eval[[]bool](tab, `[...`+marks+`].slice(0, 3).map((e) => e.checked)`))
-		assert.True(t, browsertest.Eval[bool](tab, marks+`[2] === document.activeElement`))
-	}
-	picked := browsertest.Eval[string](tab, marks+`[2].closest("label").querySelector(".choice__label").textContent`)
+	browsertest.Eval[any](tab, `(() => {
+		const [first, second] = `+marks+`;
+		second.addEventListener("click", () => { first.checked = true; }, {capture: true, once: true});
+		first.focus();
+		return null;
+	})()`)
+	keys(tab, space)
+	keys(tab, down)
+	tab.Wait(marks + `[1].checked`)
+	assert.True(t, browsertest.Eval[bool](tab, marks+`[1] === document.activeElement`))
+	picked := browsertest.Eval[string](tab, marks+`[1].closest("label").querySelector(".choice__label").textContent`)
 	tabTo(t, tab, `e.tagName === "BUTTON" && /Enter this/.test(e.textContent)`)
 	keys(tab, space)
 	tab.Wait(`document.querySelector("#entered-level")`)
