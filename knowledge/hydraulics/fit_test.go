@@ -227,6 +227,37 @@ func TestExplainStopsAndRefuses(t *testing.T) {
 	}
 }
 
+// Progress never falls, comes to its end, and moves while the next gauges are ranked;
+// and a fit that is told to stop does so at once, whatever it is at.
+func TestProgressAndStop(t *testing.T) {
+	log := simulated(t, rand.New(rand.NewPCG(1, 1)), 1.5, hydraulics.Fault{ID: "rear-servo-leak", Severity: 0.9}, hydraulics.Fault{ID: "governor-solenoid-stuck-closed", Severity: 1})
+	log.Cells = log.Cells[:4]
+	var seen []int
+	total := 0
+	fit, err := hydraulics.Explain(context.Background(), log, func(done, of int) {
+		seen, total = append(seen, done), of
+	})
+	require.NoError(t, err)
+	assert.True(t, slices.IsSorted(seen))
+	assert.Equal(t, total, seen[len(seen)-1])
+	ranking := len(fit.Next) * len(fit.Best)
+	require.Greater(t, ranking, 50)
+	for i, done := range seen[len(seen)-ranking : len(seen)-1] {
+		assert.Less(t, done, total, "ranking %d of %d", i, ranking)
+	}
+	for _, at := range []int{1, len(seen) / 4, len(seen) / 2, len(seen) * 3 / 4, len(seen) - ranking, len(seen) - ranking/2} {
+		ctx, cancel := context.WithCancel(context.Background())
+		calls := 0
+		_, err := hydraulics.Explain(ctx, log, func(int, int) {
+			if calls++; calls == at {
+				cancel()
+			}
+		})
+		require.ErrorIs(t, err, context.Canceled)
+		assert.Equal(t, at, calls)
+	}
+}
+
 // What a fit computes from neighbouring states, and as roughly as it may, is what
 // the gauges read of a unit by itself: to a hundredth of a psi.
 func TestFitReadsAsTheGaugesDo(t *testing.T) {
