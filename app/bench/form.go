@@ -44,6 +44,19 @@ type input struct {
 
 	when func(*form) bool // it is there only then; nil for always
 
+	// follows is the key of the choice that names the unit of a number that came
+	// with none of its own.
+	follows string
+
+	// beside says that a sign in front of the number makes it a distance from the
+	// neighbour in place of a reading.
+	beside bool
+
+	// older is the key that an address of former times has it under, and renew makes
+	// of what stood there what stands here.
+	older string
+	renew func(text string) string
+
 	// judge gives a verdict on the number by itself, as it is typed: how it calls
 	// for the eye, and in words. It may be nil.
 	judge func(f *form) (call, words string)
@@ -77,7 +90,7 @@ type problems map[string]string
 func newForm(s *session.Session, p *panel) *form {
 	if p.more != nil {
 		whole := *p
-		whole.inputs = append(slices.Clip(p.inputs), p.more(s.Catalogue())...)
+		whole.inputs = append(slices.Clip(p.inputs), p.more(s)...)
 		p = &whole
 	}
 	f := &form{session: s, panel: p, typed: map[string]string{}, open: map[string]bool{}}
@@ -147,8 +160,16 @@ func (f *form) read(q url.Values) {
 				f.typed[i.key+unitSuffix] = known.Name
 			}
 		}
-		if q.Has(i.key) && i.options == nil {
+		if i.options != nil {
+			continue
+		}
+		if q.Has(i.key) {
 			f.typed[i.key] = q.Get(i.key)
+		} else if i.older != "" && q.Has(i.older) {
+			f.typed[i.key] = i.renew(q.Get(i.older))
+			if u, ok := quantity.UnitNamed(i.kind, q.Get(i.older+unitSuffix)); ok && i.offers(u) {
+				f.typed[i.key+unitSuffix] = u.Name
+			}
 		}
 	}
 	// What there is to choose from may hang on the rest.
@@ -241,8 +262,11 @@ func (f *form) unit(key string) quantity.Unit {
 	if u, ok := quantity.UnitNamed(i.kind, f.typed[key+unitSuffix]); ok && i.offers(u) {
 		return u
 	}
-	if len(i.units) == 0 {
+	switch {
+	case len(i.units) == 0:
 		return quantity.DefaultUnit(i.kind)
+	case i.follows != "":
+		return f.picked(i.follows)
 	}
 	return f.own(i.units)
 }
@@ -324,6 +348,9 @@ func (f *form) work() *result {
 				f.problem(i.key, i.want)
 			}
 		case i.kind != "":
+			if i.beside {
+				_, text = signed(text)
+			}
 			r, err := quantity.Parse(i.kind, text, f.unit(i.key))
 			switch {
 			case err != nil:
@@ -340,10 +367,23 @@ func (f *form) work() *result {
 	if f.panel.check != nil {
 		f.panel.check(f)
 	}
-	if len(f.problems) > 0 {
+	if len(f.problems) > 0 && !f.panel.partial {
 		return nil
 	}
 	return f.panel.work(f)
+}
+
+// signed parts a sign from what follows it; sign is "-", "+" or nothing.
+func signed(text string) (sign, rest string) {
+	for _, s := range []string{"-", "+", "\u2212"} {
+		if rest, ok := strings.CutPrefix(text, s); ok {
+			if s == "\u2212" {
+				s = "-"
+			}
+			return s, strings.TrimSpace(rest)
+		}
+	}
+	return "", text
 }
 
 // foldOf draws inputs that are folded away. A fold in which something was typed
@@ -362,6 +402,9 @@ func (f *form) foldOf(line string, inputs []app.UI) app.UI {
 // theirs: the browser's elements are matched by place, and radio buttons that
 // are turned into those of another question come out with none picked.
 func (f *form) fields(changed func(app.Context)) []app.UI {
+	if f.panel.draw != nil {
+		return f.panel.draw(f, changed)
+	}
 	var body, folded []app.UI
 	fold, filled := "", false
 	shut := func() {

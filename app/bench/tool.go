@@ -22,6 +22,7 @@ type tool struct {
 	what     string   // in the list of calculators, and as the page's description
 	lead     string   // under the heading
 	cautions []string // by their ids in the catalogue; they stand before the fields
+	brief    bool     // of each caution the signal word and the hazard; the rest at a press
 	panels   []*panel
 
 	// example is a query with invented inputs for all panels, in the trade's own
@@ -39,11 +40,19 @@ type panel struct {
 	inputs  []input
 
 	// more gives further inputs, which hang on the catalogue; it may be nil.
-	more func(*catalogue.Catalogue) []input
+	more func(*session.Session) []input
 
 	// check notes what is wrong among inputs that are well by themselves; it may
 	// be nil.
 	check func(*form)
+
+	// draw draws the inputs where they are not fields one under the other; it may be
+	// nil.
+	draw func(f *form, changed func(app.Context)) []app.UI
+
+	// partial says that what is wrong with one input does not stop the rest: work is
+	// called all the same, and takes what is well.
+	partial bool
 
 	// work works the form out. It is called when something was typed and nothing
 	// is wrong with it: what is wanted is there, and every number is one. It
@@ -152,6 +161,24 @@ func (x *Tool) invented() url.Values {
 	return filled
 }
 
+// briefCaution is a caution on a page that is filled in under the truck: signal
+// word and hazard in view, what can happen and how to avoid it at a press, and on
+// paper.
+func briefCaution(c *catalogue.Caution) app.UI {
+	word := []app.UI{}
+	if c.Signal != "NOTICE" {
+		word = append(word, part.Icon("alert"))
+	}
+	return app.Details().Class("caution").DataSet("signal", strings.ToLower(c.Signal)).Body(
+		app.Summary().Class("caution__brief").Body(
+			app.Span().Class("caution__signal").Body(append(word, app.Span().Text(c.Signal))...),
+			app.Span().Class("caution__text").Body(app.B().Text(c.Hazard)),
+		),
+		app.P().Class("caution__text").Text(c.Consequence),
+		app.P().Class("caution__text").Text(c.Avoid),
+	)
+}
+
 // touched reports whether anything was typed in the tool.
 func (x *Tool) touched() bool {
 	for _, f := range x.forms {
@@ -178,7 +205,11 @@ func (x *Tool) Render() app.UI {
 	}
 	for _, id := range x.tool.cautions {
 		if c := x.Session.Catalogue().Caution(id); c != nil {
-			body = append(body, part.Caution(c))
+			if x.tool.brief {
+				body = append(body, briefCaution(c))
+			} else {
+				body = append(body, part.Caution(c))
+			}
 		}
 	}
 	x.shows = x.isExample()
@@ -223,7 +254,7 @@ func (x *Tool) panel(f *form) []app.UI {
 // result draws what a form comes to, or says what is missing.
 func (x *Tool) result(f *form, r *result) []app.UI {
 	switch {
-	case len(f.problems) > 0:
+	case len(f.problems) > 0 && (r == nil || !f.panel.partial):
 		return []app.UI{&part.Verdict{Call: "none", Word: "No result", Because: []string{"A field above needs another look."}}}
 	case r == nil:
 		return []app.UI{app.P().Text(f.panel.empty)}
