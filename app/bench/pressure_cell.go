@@ -198,7 +198,7 @@ func (s spot) words(f *form) (heading, throttle string) {
 	case s.lever && s.throttle == 0:
 		throttle = "throttle lever forward"
 	case s.lever && full && s.throttle < 1 && s.in == unit.Drive:
-		throttle = "throttle lever rearward, just before the downshift"
+		throttle = "throttle lever rearward, before the downshift"
 	case s.lever:
 		throttle = "throttle lever rearward"
 	case full:
@@ -265,6 +265,14 @@ func (x *cell) window(f *form) string {
 				limits = append(limits, text)
 			}
 		}
+		// The unit is said once, where it is the same: "3 or 5 psi" reads faster.
+		if n := len(limits) - 1; n > 0 {
+			if at := strings.LastIndexByte(limits[n], ' '); at > 0 {
+				for i := range n {
+					limits[i] = strings.TrimSuffix(limits[i], limits[n][at:])
+				}
+			}
+		}
 		if text := strings.Join(limits, " or "); text != "" && !slices.Contains(each, text) {
 			each = append(each, text)
 		}
@@ -317,18 +325,18 @@ func (x *cell) judge(f *form) judged {
 		}
 		if over && v.Verdict != conformity.Meets {
 			// No leak does that, so it is no evidence of one.
-			return judged{call: "none", words: "Above line, which can't be: hold both gauges on one port"}
+			return judged{call: "none", words: "Above line can't be: hold both gauges on one port"}
 		}
 		said := part.VerdictWord(v.Verdict)
 		if x.reads == hydraulics.Difference {
 			if v.Verdict == conformity.Above {
-				said = "Too far apart"
+				said = "Too far"
 			}
 			said += ": " + n.Reading + " " + n.Unit
 			if over {
-				said += " above line"
+				said += " above"
 			} else {
-				said += " under line"
+				said += " under"
 			}
 		}
 		if !slices.Contains(words, said) {

@@ -25,7 +25,7 @@ var pressureLogTool = &tool{
 	name:     "pressure-log",
 	title:    "Pressure log",
 	what:     "Every gauge reading in one table, each judged as you type it; together they name the circuit.",
-	lead:     "Type what the gauges show; leave out what was not read.",
+	lead:     "Type what the gauges show.",
 	cautions: []string{"raised-truck", "rotating-wheels", "gauge-range", "hot-fluid"},
 	brief:    true,
 	panels:   []*panel{pressureLogPanel, governorPlotPanel},
@@ -113,12 +113,12 @@ func drawGauges(f *form, changed func(app.Context)) []app.UI {
 		columns = append(columns, portName(p))
 	}
 	sheet := judgedBy(f)
-	caption := "Gauge readings by range, throttle and port, with the window for the " + part.Versions([]unit.Version{sheet.Version}) + ", " + part.Builds([]unit.Build{sheet.Build}) + "."
+	caption := "Windows for the " + part.Versions([]unit.Version{sheet.Version}) + ", " + part.Builds([]unit.Build{sheet.Build})
 	if limits := sheet.Limits(hotEnough); len(limits) > 0 {
-		caption += " Fluid at " + part.LimitText(f.units(), limits[0]) + "."
+		caption += "; fluid at " + part.LimitText(f.units(), limits[0])
 	}
 	return []app.UI{
-		&gauges{ID: f.panel.id, Caption: caption, Units: units, Unit: f.picked(gaugeUnit).Name, Columns: columns, Rows: rows,
+		&gauges{ID: f.panel.id, Caption: caption + ".", Units: units, Unit: f.picked(gaugeUnit).Name, Columns: columns, Rows: rows,
 			OnInput: func(ctx app.Context, key, value string) {
 				f.typed[key] = value
 				if value == "" {

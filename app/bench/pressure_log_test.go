@@ -98,13 +98,13 @@ func TestTableIsThePressureTest(t *testing.T) {
 		{"Line", "Manual 1, 1000 rpm", "throttle lever forward", "54 to 60 psi", sister + "test 1; figures from memory, as in test 2"},
 		{"Rear servo apply", "Manual 1, 1000 rpm", "throttle lever forward", "at most 3 psi off line", sister + "test 1"},
 		{"Line", "Manual 2, 1000 rpm", "throttle lever forward", "54 to 60 psi", sister + "test 2"},
-		{"Line", "Manual 2, 1000 rpm", "throttle lever rearward", "90 to 96 psi or 90 to 95 psi", sister + "test 2; rebuilder's booklet for the late version: drive maximum"},
+		{"Line", "Manual 2, 1000 rpm", "throttle lever rearward", "90 to 96 or 90 to 95 psi", sister + "test 2; rebuilder's booklet for the late version: drive maximum"},
 		{"Line", "D, 3rd, 1600 rpm", "throttle lever forward", "54 to 60 psi", sister + "test 3"},
 		{"Front servo", "D, 3rd, 1600 rpm", "throttle lever forward", "at most 3 psi off line", sister + "test 3"},
 		{"Rear servo apply", "R, 1600 rpm", "throttle lever forward", "145 to 175 psi", memory + "test 4"},
 		{"Rear servo apply", "R, 1600 rpm", "throttle lever rearward", "230 to 280 psi", memory + "test 4"},
 		{"Rear servo apply", "D, right after R", "throttle lever forward", "at most 3 psi", "a sister front-drive unit's handbook: it must fall to zero; 3 psi is as near as a gauge tells"},
-		{"Governor", "D, standing", "brakes on", "at most 3 psi or at most 5 psi", handbook + "test 5; and 1999: fault code tests"},
+		{"Governor", "D, standing", "brakes on", "at most 3 or at most 5 psi", handbook + "test 5; and 1999: fault code tests"},
 		{"Governor", "D, 30 mph", "wheels free", "25 to 35 psi", handbook + "test 5: about 1 psi per mph; the tolerance is from memory"},
 		{"Overdrive clutch", "D, 4th", "throttle closed", "76 to 82 psi", handbook + "test 6"},
 		{"Line", "D, 3rd", "as lock-up comes on", "a rise of 8 to 10 psi", "parts maker's instruction sheet, switch valve: line rise"},
@@ -218,16 +218,16 @@ func TestLogJudgesAsItIsTyped(t *testing.T) {
 func TestGaugeIsHeldAgainstLine(t *testing.T) {
 	const line, servo = "line-pressure-manual-1.line-idle", "line-pressure-manual-1.rear-servo"
 	for _, c := range []struct{ name, line, servo, call, words, reading string }{
-		{"together", "57", "56", "good", "Good: 1 psi under line", "1"},
-		{"far under", "57", "37", "bad", "Too far apart: 20 psi under line", "20"},
-		{"a little over, as two gauges are", "57", "58", "good", "Good: 1 psi above line", "1"},
-		{"far over, which no leak makes", "57", "75", "none", "Above line, which can't be: hold both gauges on one port", ""},
+		{"together", "57", "56", "good", "Good: 1 psi under", "1"},
+		{"far under", "57", "37", "bad", "Too far: 20 psi under", "20"},
+		{"a little over, as two gauges are", "57", "58", "good", "Good: 1 psi above", "1"},
+		{"far over, which no leak makes", "57", "75", "none", "Above line can't be: hold both gauges on one port", ""},
 		{"without line", "", "56", "none", "Line beside it is wanted", ""},
-		{"as a difference", "", "-20", "bad", "Too far apart: 20 psi under line", "20"},
-		{"to the half", "57.5", "37.0", "bad", "Too far apart: 20.5 psi under line", "20.5"},
-		{"to the coarser of the two", "57", "37.4", "bad", "Too far apart: 20 psi under line", "20"},
+		{"as a difference", "", "-20", "bad", "Too far: 20 psi under", "20"},
+		{"to the half", "57.5", "37.0", "bad", "Too far: 20.5 psi under", "20.5"},
+		{"to the coarser of the two", "57", "37.4", "bad", "Too far: 20 psi under", "20"},
 		// 393 kPa is 57.0 psi (NIST SP 811, 1 psi = 6.894 757 kPa).
-		{"each in its own unit", "393 kPa", "37", "bad", "Too far apart: 20 psi under line", "20"},
+		{"each in its own unit", "393 kPa", "37", "bad", "Too far: 20 psi under", "20"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			f, r := formOf(t, pressureLogTool, pressureLogPanel, logQuery(line, c.line, servo, c.servo))

@@ -87,9 +87,9 @@ func (g *gauges) Render() app.UI {
 	return app.Div().Class("gauges").Body(
 		app.Div().Class("gauges__unit").Body(
 			app.Label().Class("field__label").For(g.ID+"-unit").Text("The gauges read in"),
-			app.Select().Class("field__unit").ID(g.ID+"-unit").Body(options...).OnChange(g.unit)),
+			app.Select().Class("gauges__pick").ID(g.ID+"-unit").Body(options...).OnChange(g.unit)),
 		app.Table().Class("gauges__table").Attr("role", "table").Body(
-			app.Caption().Class("gauges__caption").Text(g.Caption),
+			app.Caption().Class("gauges__caption").Body(app.Span().Class("spoken").Text("Gauge readings by range, throttle and port. "), app.Text(g.Caption)),
 			app.THead().Class("gauges__heads").Attr("role", "rowgroup").Body(app.Tr().Attr("role", "row").Body(head...)),
 			app.TBody().Class("gauges__rows").Attr("role", "rowgroup").Body(rows...)))
 }

@@ -22,7 +22,7 @@ type tool struct {
 	what     string   // in the list of calculators, and as the page's description
 	lead     string   // under the heading
 	cautions []string // by their ids in the catalogue; they stand before the fields
-	brief    bool     // of each caution the signal word and the hazard; the rest at a press
+	brief    bool     // short on the way to the first field: of each caution the signal word and the hazard, the rest at a press
 	panels   []*panel
 
 	// example is a query with invented inputs for all panels, in the trade's own
@@ -169,10 +169,10 @@ func briefCaution(c *catalogue.Caution) app.UI {
 	if c.Signal != "NOTICE" {
 		word = append(word, part.Icon("alert"))
 	}
-	return app.Details().Class("caution").DataSet("signal", strings.ToLower(c.Signal)).Body(
+	return app.Details().Class("caution", "caution--brief").DataSet("signal", strings.ToLower(c.Signal)).Body(
 		app.Summary().Class("caution__brief").Body(
 			app.Span().Class("caution__signal").Body(append(word, app.Span().Text(c.Signal))...),
-			app.Span().Class("caution__text").Body(app.B().Text(c.Hazard)),
+			app.Span().Class("caution__text").Text(c.Hazard),
 		),
 		app.P().Class("caution__text").Text(c.Consequence),
 		app.P().Class("caution__text").Text(c.Avoid),
@@ -213,17 +213,23 @@ func (x *Tool) Render() app.UI {
 		}
 	}
 	x.shows = x.isExample()
-	var demo []app.UI
+	var shown, offered []app.UI
 	switch {
 	case x.shows:
-		demo = append(demo, app.P().Class("tool__invented").Text("An invented example: nobody measured this. Change anything, or start empty."),
+		shown = append(shown, app.P().Class("tool__invented").Text("An invented example: nobody measured this. Change anything, or start empty."),
 			app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).Href()).Text("Start empty"))
 	case !x.touched():
-		demo = append(demo, app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).With(x.invented()).Href()).Text("Try an invented example"))
+		offered = append(offered, app.A().Class("button", "button--plain").Href(route.Calculator(x.tool.name).With(x.invented()).Href()).Text("Try an invented example"))
 	}
-	body = append(body, app.Div().Body(demo...))
-	for _, f := range x.forms {
+	if !x.tool.brief {
+		shown, offered = append(shown, offered...), nil
+	}
+	body = append(body, app.Div().Body(shown...))
+	for n, f := range x.forms {
 		body = append(body, x.panel(f)...)
+		if n == 0 {
+			body = append(body, app.Div().Body(offered...)) // nothing more before the first field
+		}
 	}
 	return app.Article().Body(body...)
 }
