@@ -50,7 +50,7 @@ reproduce: go ## build the whole site twice, in different folders and caches, an
 
 audit: tools ## accessibility of every page in each light and on paper, and Lighthouse; needs node and npm
 	cd build/audit && npm ci --ignore-scripts --no-fund --no-audit
-	go test ./app/e2e -run 'TestAccessibleToAxe|TestEveryPageFitsTheHand|TestLighthouse' -audit -count=1 -timeout 90m -v
+	go test ./app/e2e -run 'TestAccessibleToAxe|TestEveryPageFitsTheHand|TestAddressesWithinTheProgram|TestLighthouse' -audit -count=1 -timeout 90m -v
 
 endure: tools ## the long runs: 100,000 events of a monkey, 200 killed pages
 	go test ./app/e2e -run 'TestMonkey|TestKilledPage' -long -count=1 -timeout 12h -v

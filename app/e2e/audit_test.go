@@ -73,6 +73,7 @@ func takeIn(h *hand, server *browsertest.Server) {
 // Nothing that axe-core knows of is wrong, with a job at hand.
 // Reference: axe-core, of the version that build/audit/package-lock.json names.
 func TestAccessibleToAxe(t *testing.T) {
+	t.Parallel()
 	script, err := os.ReadFile(axeScript)
 	if os.IsNotExist(err) && !*audit {
 		t.Skip("axe-core is not installed: `make audit` installs it")

@@ -121,9 +121,11 @@ func (h *hand) start(server *browsertest.Server, q *ask.Question) {
 // with the server gone, by the tool's own suggestions, until it says that all is
 // explained. The reference is what was made to be wrong with them.
 func TestTrucksAreWorkedOffline(t *testing.T) {
+	t.Parallel()
 	k := screens.Site().Catalogue
 	for name, x := range trucks.Load(t, k) {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			q, err := ask.Read(bytes.NewReader(x.Question))
 			require.NoError(t, err)
 			server := browsertest.Serve(t, browsertest.Site(t))

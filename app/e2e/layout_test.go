@@ -76,6 +76,7 @@ const survey = `(async (paths, least) => {
 // Every page fits the smallest of screens, with the text at twice its size and
 // with the targets for gloves, and every control on it can be hit.
 func TestEveryPageFitsTheHand(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, browsertest.Open(t))
 	takeIn(h, server)

@@ -75,7 +75,8 @@ var monkeyWords = []string{
 // A monkey presses and types at random: the page stays alive, the console clean,
 // and no job is lost but those that it deletes.
 func TestMonkey(t *testing.T) {
-	events, most := 600, 50
+	t.Parallel()
+	events, most := 300, 25
 	if *long {
 		events = 100_000
 	}

@@ -65,6 +65,7 @@ func everyForm(t *testing.T, tab *browsertest.Tab, site browsertest.Built) {
 }
 
 func TestOffline(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Site(t)
 	server := browsertest.Serve(t, site)
 	tab := keptOffline(t, server)
@@ -96,6 +97,7 @@ func TestOffline(t *testing.T) {
 }
 
 func TestSiteInAFolderWorksOffline(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Build(t, website.Options{Base: "/some/path/"})
 	server := browsertest.Serve(t, site)
 	tab := keptOffline(t, server)

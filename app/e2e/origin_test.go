@@ -7,13 +7,13 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"provingbench/app/screens"
 	"provingbench/build/browsertest"
 )
 
 // Nobody else learns what is worked on: no page, and not the worker either, asks
 // anything of another origin, and this one is asked for files of the site alone.
 func TestNothingIsAskedOfAnybodyElse(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, browsertest.Open(t))
 	var mu sync.Mutex
@@ -28,8 +28,8 @@ func TestNothingIsAskedOfAnybodyElse(t *testing.T) {
 		}
 	})
 	takeIn(h, server)
-	for i, a := range screens.Site().All() {
-		if i%40 == 0 {
+	for i, a := range everyKind() {
+		if i%8 == 0 {
 			h.Go(server.URL + string(a)) // from the host or the worker
 			h.Ready()
 			continue

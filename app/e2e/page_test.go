@@ -65,17 +65,6 @@ const difference = `(async (path) => {
   return compare(prepared, drawn, path);
 })`
 
-func TestProgramDrawsWhatWasPrepared(t *testing.T) {
-	server := browsertest.Serve(t, browsertest.Site(t))
-	tab := browsertest.Open(t)
-	for _, a := range everyKind() {
-		tab.Go(server.URL + string(a))
-		tab.Ready()
-		assert.Empty(t, browsertest.Eval[string](tab, difference+"("+quote(string(a))+")"))
-	}
-	assert.Empty(t, tab.Faults())
-}
-
 // visitAll goes from screen to screen within the program and says what is wrong
 // with any.
 const visitAll = `(async (screens) => {
@@ -96,12 +85,26 @@ const visitAll = `(async (screens) => {
   return wrong;
 })`
 
-func TestEveryAddressWithinTheProgram(t *testing.T) {
+func everyFourth(all []route.Address) []route.Address {
+	var some []route.Address
+	for i := 0; i < len(all); i += 4 {
+		some = append(some, all[i])
+	}
+	return some
+}
+
+// From any address to any other within the program; all of them in an audit, else
+// every fourth. (What each draws is tested without a browser, too.)
+func TestAddressesWithinTheProgram(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/about/")
 	tab.Ready()
 	all := screens.Site().All()
+	if !*audit {
+		all = everyFourth(all)
+	}
 	for len(all) > 0 {
 		some := all[:min(40, len(all))]
 		all = all[len(some):]
@@ -129,15 +132,17 @@ const (
 	visible = `document.querySelector("main").innerText`
 )
 
-// Controls that do nothing without the program may be kept out of sight; the
-// text may not.
-func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
+// The program draws what was prepared, and that can be read without it. Controls
+// that do nothing without the program may be kept out of sight; the text may not.
+func TestPagesAreTheSameWithAndWithoutTheProgram(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	with, without, bare := browsertest.Open(t), browsertest.Open(t), browsertest.Open(t)
 	bare.WithoutScripts()
 	for _, a := range everyKind() {
 		with.Go(server.URL + string(a))
 		with.Ready()
+		assert.Empty(t, browsertest.Eval[string](with, difference+"("+quote(string(a))+")"))
 		text := browsertest.Eval[string](with, reading)
 		heading := browsertest.Eval[string](with, `document.querySelector("h1").innerText`)
 		require.NotEmpty(t, text)
@@ -166,6 +171,7 @@ func TestPagesCanBeReadWithoutTheProgram(t *testing.T) {
 			assert.LessOrEqualf(t, lost, len(paragraphs)/10, "%s: %d of %d paragraphs cannot be seen", a, lost, len(paragraphs))
 		}
 	}
+	assert.Empty(t, with.Faults())
 	assert.Empty(t, without.Faults())
 }
 
