@@ -18,6 +18,7 @@ func choose(tab *browsertest.Tab, id, value, event string) {
 
 // TestCircuitOffline moves the model and fits a pressure log with the host gone.
 func TestCircuitOffline(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := keptOffline(t, server)
 	const numbers = `[...document.querySelectorAll(".circuit__pressure")].map((e) => e.textContent).join("|")`

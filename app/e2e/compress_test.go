@@ -20,6 +20,7 @@ import (
 
 // A host that has brotli copies is asked for those and for nothing larger, once.
 func TestBrotliIsTakenWhereTheHostSendsIt(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Copy(t, browsertest.Site(t))
 	read := func(name string) []byte {
 		content, err := os.ReadFile(filepath.Join(site.Dir, name))

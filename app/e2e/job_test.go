@@ -195,6 +195,7 @@ func mentioned(x *trucks.Truck, id string) bool {
 // What can't be read gets a message beside its field, keeps what was typed, and
 // gives no verdict.
 func TestBadInputInTheBrowser(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	h.Go(server.URL + "/checks/governor-coil-at-plug/")
@@ -229,6 +230,7 @@ func TestBadInputInTheBrowser(t *testing.T) {
 
 // Damaged and later records are told of, kept, and harm no other job.
 func TestDamagedStorageInTheBrowser(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	h.Go(server.URL + "/find/")

@@ -52,6 +52,7 @@ func tabTo(t *testing.T, tab *browsertest.Tab, condition string) {
 // From the complaint to an entered answer without a mouse or a finger: Tab, Enter,
 // Space and arrows, with the focus in view at each step.
 func TestByKeyboardAlone(t *testing.T) {
+	t.Parallel()
 	for _, gloves := range []string{"", "yes"} {
 		server := browsertest.Serve(t, browsertest.Site(t))
 		tab := browsertest.Open(t)
@@ -103,6 +104,7 @@ func TestByKeyboardAlone(t *testing.T) {
 
 // What the user has set in the system holds here.
 func TestSystemSettingsAreKeptTo(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, browsertest.Open(t))
 	h.Media("", map[string]string{"prefers-reduced-motion": "reduce"})
@@ -127,6 +129,7 @@ func TestSystemSettingsAreKeptTo(t *testing.T) {
 // No key is lost when the keys come in faster than the page is drawn, as they do on
 // a phone that is slower than the thumb.
 func TestFastTypingLosesNoKey(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/find/")
@@ -151,6 +154,7 @@ func TestFastTypingLosesNoKey(t *testing.T) {
 // handles the second, it finds the mark where it was and sends no change event;
 // here the first is put back in that moment, as the drawing does.
 func TestFastPicksEndWithTheLast(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/fluid-level/")

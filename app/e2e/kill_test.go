@@ -27,6 +27,7 @@ const kept = `JSON.parse(Object.keys(localStorage).filter((k) => k.startsWith("p
 // for the last key at most. Chance says how much is typed and what is entered
 // before, where, and how soon after the last key the process ends.
 func TestKilledPageLosesTheLastKeyAtMost(t *testing.T) {
+	t.Parallel()
 	kills := 5
 	if *long {
 		kills = 200

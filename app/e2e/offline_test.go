@@ -118,6 +118,7 @@ func TestSiteInAFolderWorksOffline(t *testing.T) {
 }
 
 func TestOtherToolsOfTheHostKeepTheirCaches(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Build(t, website.Options{Base: "/a/"})
 	server := browsertest.Serve(t, site)
 	tab := browsertest.Open(t)
@@ -130,6 +131,7 @@ func TestOtherToolsOfTheHostKeepTheirCaches(t *testing.T) {
 }
 
 func TestProgramIsDownloadedOnce(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/")
@@ -148,6 +150,7 @@ func TestProgramIsDownloadedOnce(t *testing.T) {
 
 // A browser short of space throws caches away without asking.
 func TestCacheThatWasThrownAwayIsFilledAgain(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/")
@@ -170,6 +173,7 @@ func TestCacheThatWasThrownAwayIsFilledAgain(t *testing.T) {
 
 // The About screen says which version this is and since when it works offline.
 func TestAboutSaysWhetherItWorksOffline(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Site(t)
 	server := browsertest.Serve(t, site)
 	tab := browsertest.Open(t)

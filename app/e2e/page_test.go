@@ -184,6 +184,7 @@ func withoutProgram(t *testing.T) browsertest.Built {
 }
 
 func TestProgramThatCannotBeLoadedLeavesThePage(t *testing.T) {
+	t.Parallel()
 	tab := browsertest.Open(t)
 	server := browsertest.Serve(t, withoutProgram(t))
 	tab.Go(server.URL + "/checks/")
@@ -193,6 +194,7 @@ func TestProgramThatCannotBeLoadedLeavesThePage(t *testing.T) {
 }
 
 func TestStatusDoesNotCoverThePage(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, withoutProgram(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/")
@@ -207,6 +209,7 @@ func TestStatusDoesNotCoverThePage(t *testing.T) {
 }
 
 func TestNavigationMovesTitleFocusAndScroll(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	heading := func(a route.Address) string { return screens.Site().Page(a).Heading() }
@@ -240,6 +243,7 @@ func TestNavigationMovesTitleFocusAndScroll(t *testing.T) {
 }
 
 func TestSkipLinkMovesTheFocus(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/?x=1")
@@ -250,6 +254,7 @@ func TestSkipLinkMovesTheFocus(t *testing.T) {
 }
 
 func TestProgramThatStopsSaysSo(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/")
@@ -265,6 +270,7 @@ func TestProgramThatStopsSaysSo(t *testing.T) {
 }
 
 func TestForeignLinksDoNotReachTheProgram(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/checks/")
@@ -298,6 +304,7 @@ func TestForeignLinksDoNotReachTheProgram(t *testing.T) {
 }
 
 func TestPageCanBeZoomed(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/")
@@ -309,6 +316,7 @@ func TestPageCanBeZoomed(t *testing.T) {
 
 // The policy holds in the browser, not only in the page's head.
 func TestPolicyRefusesInlineScripts(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/")

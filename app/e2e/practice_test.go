@@ -28,6 +28,7 @@ func says(tab *browsertest.Tab, words string) {
 // TestPracticeRunOffline works a made-up truck as the plan does, with the host gone
 // and the page loaded anew in the middle of it.
 func TestPracticeRunOffline(t *testing.T) {
+	t.Parallel()
 	engine := ask.Engine()
 	var truck *practice.Truck
 	var plan *practice.Plan
@@ -75,6 +76,7 @@ func TestPracticeRunOffline(t *testing.T) {
 
 // TestStudentsScreens picks a gear, answers a question and draws a tree.
 func TestStudentsScreens(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Go(server.URL + "/learn/chart/")

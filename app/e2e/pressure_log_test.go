@@ -14,6 +14,7 @@ import (
 // TestPressureLogUnderTheTruck fills the table in on a phone, with the host gone:
 // number keys and the key that goes on, each verdict as it is typed.
 func TestPressureLogUnderTheTruck(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := keptOffline(t, server)
 	tab.Do(chromedp.EmulateViewport(390, 844))
@@ -90,6 +91,7 @@ func TestPressureLogUnderTheTruck(t *testing.T) {
 // TestPressureLogOnADesk: the whole grid is on the page at once, each box under its
 // port, and a link from before the table opens.
 func TestPressureLogOnADesk(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	for _, width := range []int64{1216, 1280, 1920} {
@@ -112,6 +114,7 @@ func TestPressureLogOnADesk(t *testing.T) {
 
 // TestPressureLogOnPaper: cautions in full and the whole table, on A4.
 func TestPressureLogOnPaper(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Do(chromedp.EmulateViewport(390, 844))

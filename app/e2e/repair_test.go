@@ -77,6 +77,7 @@ var healthy = map[string]string{
 }
 
 func TestRepairIsProvedAndSentOffline(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	h.keep(hayTruck())
@@ -150,6 +151,7 @@ func (h *hand) pages(size chromedp.PaperSize) int {
 }
 
 func TestFileIsBroughtInOffline(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	server.Stop()
@@ -181,6 +183,7 @@ func TestFileIsBroughtInOffline(t *testing.T) {
 }
 
 func TestSettingsHoldAtOnceAndAreKept(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	h := newHand(t, keptOffline(t, server))
 	server.Stop()

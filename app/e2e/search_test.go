@@ -37,6 +37,7 @@ const boxes = `[...document.querySelectorAll(".head__name, .head__job, .search__
   const r = e.getBoundingClientRect(); return [r.left, r.top + scrollY, r.width, r.height].map(Math.round).join(" "); }).join("; ")`
 
 func TestSearchAnswersWithoutAHost(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := keptOffline(t, server)
 	tab.Go(server.URL + "/checks/")
@@ -70,6 +71,7 @@ func TestSearchAnswersWithoutAHost(t *testing.T) {
 }
 
 func TestSearchByKeyboard(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	tab.Do(chromedp.EmulateViewport(1280, 800))
@@ -101,6 +103,7 @@ func TestSearchByKeyboard(t *testing.T) {
 }
 
 func TestSearchFitsEveryScreen(t *testing.T) {
+	t.Parallel()
 	server := browsertest.Serve(t, browsertest.Site(t))
 	tab := browsertest.Open(t)
 	for _, size := range []struct {

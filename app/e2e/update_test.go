@@ -40,6 +40,7 @@ const (
 )
 
 func TestNewVersionWaitsUntilItIsAskedFor(t *testing.T) {
+	t.Parallel()
 	v1, v2 := browsertest.Site(t), nextVersion(t)
 	require.NotEqual(t, v1.Version, v2.Version)
 	server := browsertest.Serve(t, v1)
@@ -78,6 +79,7 @@ func TestNewVersionWaitsUntilItIsAskedFor(t *testing.T) {
 }
 
 func TestOtherTabIsToldOfTheUpdate(t *testing.T) {
+	t.Parallel()
 	v1, v2 := browsertest.Site(t), nextVersion(t)
 	server := browsertest.Serve(t, v1)
 	tab := browsertest.Open(t)
@@ -102,6 +104,7 @@ func TestOtherTabIsToldOfTheUpdate(t *testing.T) {
 // A version that does not come in whole leaves the old one standing, and
 // nothing of itself.
 func TestBrokenDeployKeepsTheOldVersion(t *testing.T) {
+	t.Parallel()
 	v1 := browsertest.Site(t)
 	server := browsertest.Serve(t, v1)
 	tab := browsertest.Open(t)
@@ -151,6 +154,7 @@ func TestBrokenDeployKeepsTheOldVersion(t *testing.T) {
 
 // A first visit to a host that has part of the file works as far as it goes.
 func TestFirstVisitWithoutThePagesStillRuns(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Copy(t, browsertest.Site(t))
 	name := filepath.Join(site.Dir, "web/tool.wasm.gz")
 	info, err := os.Stat(name)
@@ -165,6 +169,7 @@ func TestFirstVisitWithoutThePagesStillRuns(t *testing.T) {
 }
 
 func TestHostsThatUnpackOnTheWay(t *testing.T) {
+	t.Parallel()
 	site := browsertest.Copy(t, browsertest.Site(t))
 	name := filepath.Join(site.Dir, "web/tool.wasm.gz")
 	packed, err := os.Open(name)
@@ -197,6 +202,7 @@ const savedJobs = `JSON.stringify(Object.entries(localStorage).filter(([k]) => k
 
 // Neither a new version nor one that comes in damaged costs a job anything.
 func TestUpdatesKeepEveryJob(t *testing.T) {
+	t.Parallel()
 	v1, v2 := browsertest.Site(t), nextVersion(t)
 	server := browsertest.Serve(t, v1)
 	tab := browsertest.Open(t)
@@ -235,6 +241,7 @@ func TestUpdatesKeepEveryJob(t *testing.T) {
 // A host that tells browsers and caches to keep everything for a year does not
 // keep a new version away.
 func TestHostsThatSayTheWrongThingAboutCaching(t *testing.T) {
+	t.Parallel()
 	v1, v2 := browsertest.Site(t), nextVersion(t)
 	server := browsertest.Serve(t, v1)
 	server.Answer(http.Header{"Cache-Control": {"public, max-age=31536000, immutable"}, "Expires": {"Thu, 31 Dec 2099 23:59:59 GMT"}})

@@ -29,7 +29,7 @@ func compile(root string, lean bool, notice func(string)) ([]byte, error) {
 			"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w",
 			"-gcflags=all=-l", "-o", out.Name(),
 		}, flags...)
-		for _, hot := range []string{"answer", "complaint", "infer", "plan", "wording"} {
+		for _, hot := range []string{"answer", "complaint", "hydraulics", "hydraulics/network", "infer", "plan", "wording"} {
 			args = append(args, "-gcflags=provingbench/knowledge/"+hot+"=")
 		}
 		_, err := run(root, append(args, "./app/wasm"), "GOOS=js", "GOARCH=wasm")
