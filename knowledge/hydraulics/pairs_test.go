@@ -5,6 +5,7 @@ import (
 	"flag"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,6 +62,9 @@ func (f *fitter) every(t *testing.T, kinds []kind) Explanation {
 // other reading missing in half of them; of those where a pair matters, one in ten
 // may be missed.
 func TestNoPairIsMissed(t *testing.T) {
+	if runtime.GOOS == "js" && !*long {
+		t.Skip("which pairs are looked at does not depend on the machine")
+	}
 	r := rand.New(rand.NewPCG(1, 2))
 	put := [][]Fault{
 		{{"computer-driver-fault", "governor-on", 0.55}, {"throttle-cable-tight", "", 0.63}},
