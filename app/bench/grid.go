@@ -5,16 +5,14 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"provingbench/app/dom"
 	"provingbench/app/part"
 )
 
 // A grid is number boxes in rows and columns, each as wide as a thumb.
 //
 // Each box is named for screen readers by the whole label of its input. What is
-// wrong with one stands under the table, names it, and is bound to it. As in
-// part.Field the browser owns the text while the user types. Number keys of
-// phones have no minus: one button changes the sign of the box typed in last.
+// wrong with one stands under the table, names it, and is bound to it. Number keys
+// of phones have no minus: one button changes the sign of the box typed in last.
 type grid struct {
 	app.Compo
 
@@ -28,8 +26,8 @@ type grid struct {
 
 	OnInput func(ctx app.Context, key, value string)
 
-	typed, first map[string]string // by key
-	last         string
+	boxes boxes
+	last  string // key of the box that was typed in last
 }
 
 // A cellBox is one box of a grid.
@@ -37,9 +35,6 @@ type cellBox struct{ Key, ID, Label, Value, Problem string }
 
 // Render draws the table, the button and the problems.
 func (g *grid) Render() app.UI {
-	if g.typed == nil {
-		g.typed, g.first = map[string]string{}, map[string]string{}
-	}
 	head := []app.UI{app.Td()}
 	for _, c := range g.Columns {
 		head = append(head, app.Th().Scope("col").Class("grid__head").Text(c))
@@ -49,12 +44,10 @@ func (g *grid) Render() app.UI {
 	for n, cells := range g.Cells {
 		row := []app.UI{app.Th().Scope("row").Class("grid__head", "grid__head--row").Text(g.Rows[n])}
 		for _, c := range cells {
-			if _, begun := g.first[c.Key]; !begun {
-				g.first[c.Key], g.typed[c.Key] = c.Value, c.Value
-			}
-			box := app.Input().Type("text").Class("grid__box").ID(c.ID).Value(g.first[c.Key]).Aria("label", c.Label).
+			input := g.boxes.input(c.Key, g.put)
+			box := app.Input().Type("text").Class("grid__box").ID(c.ID).Value(g.boxes.begun(c.Key, c.Value)).Aria("label", c.Label).
 				Attr("inputmode", "decimal").Attr("autocomplete", "off").Attr("spellcheck", "false").
-				OnInput(g.input(c.Key), c.Key).OnChange(g.input(c.Key), c.Key).
+				OnInput(input, c.Key).OnChange(input, c.Key).
 				OnFocus(func(app.Context, app.Event) { g.last = c.Key }, c.Key)
 			if c.Problem != "" {
 				box = box.Aria("invalid", "true").Aria("describedby", c.ID+"-problem")
@@ -77,24 +70,13 @@ func (g *grid) Render() app.UI {
 func (g *grid) OnUpdate(app.Context) {
 	for _, cells := range g.Cells {
 		for _, c := range cells {
-			if typed, begun := g.typed[c.Key]; begun && typed != c.Value {
-				g.typed[c.Key] = c.Value
-				dom.SetValue(c.ID, c.Value)
-			}
-		}
-	}
-}
-
-func (g *grid) input(key string) app.EventHandler {
-	return func(ctx app.Context, _ app.Event) {
-		if value := ctx.JSSrc().Get("value").String(); value != g.typed[key] {
-			g.put(ctx, key, value)
+			g.boxes.follow(c.Key, c.ID, c.Value)
 		}
 	}
 }
 
 func (g *grid) put(ctx app.Context, key, value string) {
-	g.last, g.typed[key] = key, value
+	g.last = key
 	g.OnInput(ctx, key, value)
 }
 
@@ -102,14 +84,14 @@ func (g *grid) put(ctx app.Context, key, value string) {
 func (g *grid) turn(ctx app.Context, _ app.Event) {
 	for _, cells := range g.Cells {
 		for _, c := range cells {
-			if c.Key != g.last || g.typed[c.Key] == "" {
+			if c.Key != g.last || g.boxes.typed[c.Key] == "" {
 				continue
 			}
-			value, below := strings.CutPrefix(g.typed[c.Key], "-")
+			value, below := strings.CutPrefix(g.boxes.typed[c.Key], "-")
 			if !below {
 				value = "-" + value
 			}
-			dom.SetValue(c.ID, value)
+			g.boxes.follow(c.Key, c.ID, value)
 			g.put(ctx, c.Key, value)
 		}
 	}

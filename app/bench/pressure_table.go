@@ -5,7 +5,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"provingbench/app/dom"
 	"provingbench/app/part"
 )
 
@@ -14,8 +13,7 @@ import (
 //
 // On a phone the cells of a row stand one under the other, each with the name of
 // its port, the box at the thumb's side; it stays a table for screen readers,
-// which is why each element says its role. Enter goes on to the next box. As in
-// part.Field the browser owns the text while the user types.
+// which is why each element says its role. Enter goes on to the next box.
 type gauges struct {
 	app.Compo
 
@@ -29,7 +27,7 @@ type gauges struct {
 	OnInput func(ctx app.Context, key, value string)
 	OnUnit  func(ctx app.Context, unit string)
 
-	typed, first map[string]string // by key
+	boxes boxes
 }
 
 // A gaugeRow is a row of the table.
@@ -50,9 +48,6 @@ type gaugeCell struct {
 
 // Render draws the choice of the unit and the table.
 func (g *gauges) Render() app.UI {
-	if g.typed == nil {
-		g.typed, g.first = map[string]string{}, map[string]string{}
-	}
 	var options []app.UI
 	for _, u := range g.Units {
 		options = append(options, app.Option().Value(u).Selected(u == g.Unit).Text(u))
@@ -101,18 +96,16 @@ func (g *gauges) row(n int) string { return g.ID + "-row-" + string(rune('a'+n))
 // box draws what stands in a cell. The verdict and what is wrong come and go in
 // elements of their own, so that the box keeps its place.
 func (g *gauges) box(c gaugeCell, row, column int, next string) []app.UI {
-	if _, begun := g.first[c.Key]; !begun {
-		g.first[c.Key], g.typed[c.Key] = c.Value, c.Value
-	}
 	described := []string{c.ID + "-window"}
 	var verdict, problem []app.UI
 	if c.Unit != "" {
 		verdict = append(verdict, app.P().Class("gauges__judged").Text("typed in "+c.Unit))
 	}
-	box := app.Input().Type("text").Class("gauges__box").ID(c.ID).Value(g.first[c.Key]).
+	input := g.boxes.input(c.Key, g.put)
+	box := app.Input().Type("text").Class("gauges__box").ID(c.ID).Value(g.boxes.begun(c.Key, c.Value)).
 		Aria("labelledby", g.column(column)+" "+g.row(row)).
 		Attr("inputmode", "decimal").Attr("autocomplete", "off").Attr("spellcheck", "false").
-		OnInput(g.input(c.Key), c.Key).OnChange(g.input(c.Key), c.Key)
+		OnInput(input, c.Key).OnChange(input, c.Key)
 	if next != "" {
 		box = box.Attr("enterkeyhint", "next").OnKeyDown(enterTo(next), next)
 	} else {
@@ -140,22 +133,12 @@ func (g *gauges) box(c gaugeCell, row, column int, next string) []app.UI {
 func (g *gauges) OnUpdate(app.Context) {
 	for _, r := range g.Rows {
 		for _, c := range r.Cells {
-			if typed, begun := g.typed[c.Key]; begun && typed != c.Value {
-				g.typed[c.Key] = c.Value
-				dom.SetValue(c.ID, c.Value)
-			}
+			g.boxes.follow(c.Key, c.ID, c.Value)
 		}
 	}
 }
 
-func (g *gauges) input(key string) app.EventHandler {
-	return func(ctx app.Context, _ app.Event) {
-		if value := ctx.JSSrc().Get("value").String(); value != g.typed[key] {
-			g.typed[key] = value
-			g.OnInput(ctx, key, value)
-		}
-	}
-}
+func (g *gauges) put(ctx app.Context, key, value string) { g.OnInput(ctx, key, value) }
 
 func (g *gauges) unit(ctx app.Context, _ app.Event) {
 	g.OnUnit(ctx, ctx.JSSrc().Get("value").String())
