@@ -150,10 +150,7 @@ func spotOf(book *unit.Book, g hydraulics.Gauge) spot {
 	case s.governor:
 		s.road = g.At.Road
 	case s.lever:
-		s.told, s.throttle = true, g.At.Throttle
-		if s.after == "" {
-			s.engine = g.At.Engine
-		}
+		s.told, s.throttle, s.engine = true, g.At.Throttle, g.At.Engine
 	case throttle:
 		s.told, s.throttle = true, g.At.Throttle
 	}

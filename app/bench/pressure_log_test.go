@@ -103,7 +103,7 @@ func TestTableIsThePressureTest(t *testing.T) {
 		{"Front servo", "D, 3rd, 1600 rpm", "throttle lever forward", "at most 3 psi off line", sister + "test 3"},
 		{"Rear servo apply", "R, 1600 rpm", "throttle lever forward", "145 to 175 psi", memory + "test 4"},
 		{"Rear servo apply", "R, 1600 rpm", "throttle lever rearward", "230 to 280 psi", memory + "test 4"},
-		{"Rear servo apply", "D, right after R", "throttle lever forward", "at most 3 psi", "a sister front-drive unit's handbook: it must fall to zero; 3 psi is as near as a gauge tells"},
+		{"Rear servo apply", "D, 1600 rpm, right after R", "throttle lever forward", "at most 3 psi", "a sister front-drive unit's handbook: it must fall to zero; 3 psi is as near as a gauge tells"},
 		{"Governor", "D, standing", "brakes on", "at most 3 or at most 5 psi", handbook + "test 5; and 1999: fault code tests"},
 		{"Governor", "D, 30 mph", "wheels free", "25 to 35 psi", handbook + "test 5: about 1 psi per mph; the tolerance is from memory"},
 		{"Overdrive clutch", "D, 4th", "throttle closed", "76 to 82 psi", handbook + "test 6"},

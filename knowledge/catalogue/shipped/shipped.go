@@ -9976,9 +9976,10 @@ var data = catalogue.Catalogue{
 				{Do: "Read at 1600 rpm with the throttle lever full rearward."},
 				{Do: "Brake the wheels to a stop."},
 				{Do: "Move the case lever to D at idle."},
+				{Do: "Hold 1600 rpm."},
 				{Do: "Read what is left at the rear servo."},
-				{Do: "Move the lever to Park."},
-				{Do: "Stop the engine."},
+				{Do: "Brake the wheels to a stop at idle."},
+				{Do: "Stop the engine in Park."},
 			},
 			Trap: "A 100 psi gauge on this port bursts.",
 			Numbers: []catalogue.Number{
