@@ -89,7 +89,10 @@ async function program() {
         tool.end();
         finish();
       })();
-      arrived.catch((reason) => out.error(reason));
+      // The program may be whole and still waiting to be read when the rest fails.
+      arrived.catch((reason) => {
+        if (!whole) out.error(reason);
+      });
     },
   }), { headers: { "Content-Type": "application/wasm" } });
 }
