@@ -97,15 +97,11 @@ func (r *record) lineOf(n diagnosis.Entry, v *diagnosis.Judgement, made store.Ma
 func (r *record) entries() []line {
 	var out []line
 	for k, n := range r.job.Case.Entries {
-		var made store.Made
-		if k < len(r.job.Made) {
-			made = r.job.Made[k]
-		}
 		v := diagnosis.Judgement{Problem: "This version of the tool can't judge it."}
 		if r.answer != nil && k < len(r.answer.Verdicts) {
 			v = r.answer.Verdicts[k]
 		}
-		out = append(out, r.lineOf(n, &v, made))
+		out = append(out, r.lineOf(n, &v, store.MadeAt(r.job.Made, k)))
 	}
 	return out
 }
@@ -115,12 +111,8 @@ func (r *record) fitted() []line {
 	var out []line
 	if log := r.job.Case.Fitted; log != nil {
 		for k, n := range log.Readings {
-			var made store.Made
-			if k < len(r.job.FittedMade) {
-				made = r.job.FittedMade[k]
-			}
 			v := r.session.Judge(n)
-			out = append(out, r.lineOf(n, &v, made))
+			out = append(out, r.lineOf(n, &v, store.MadeAt(r.job.FittedMade, k)))
 		}
 	}
 	return out

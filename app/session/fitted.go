@@ -19,30 +19,22 @@ func (s *Session) Weigh(done string, log *diagnosis.FittedLog) {
 			if j.Case.Fitted != nil {
 				for i, n := range j.Case.Fitted.Readings {
 					if n == r {
-						fitted[k] = made(j.FittedMade, i)
+						fitted[k] = store.MadeAt(j.FittedMade, i)
 					}
 				}
 			}
 			for i, n := range j.Case.Entries {
 				if n == r {
-					fitted[k] = made(j.Made, i)
+					fitted[k] = store.MadeAt(j.Made, i)
 				}
 			}
 		}
 		var stay []store.Made
 		for _, k := range j.Case.Fit(log) {
-			stay = append(stay, made(j.Made, k))
+			stay = append(stay, store.MadeAt(j.Made, k))
 		}
 		j.Made, j.FittedMade = stay, fitted
 	})
-}
-
-// made returns the k-th of a list that older jobs have shorter or not at all.
-func made(list []store.Made, k int) store.Made {
-	if k < len(list) {
-		return list[k]
-	}
-	return store.Made{}
 }
 
 // Unweigh takes the fitted log out of the job at hand.
@@ -58,7 +50,7 @@ func unfit(j *store.Job, entries []diagnosis.Entry) {
 		return
 	}
 	for _, r := range log.But(entries) {
-		j.Made = append(j.Made, made(j.FittedMade, slices.Index(log.Readings, r)))
+		j.Made = append(j.Made, store.MadeAt(j.FittedMade, slices.Index(log.Readings, r)))
 	}
 	j.FittedMade = nil
 }

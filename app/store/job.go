@@ -84,6 +84,14 @@ type Made struct {
 	Meter string    `json:"meter,omitempty"`
 }
 
+// MadeAt returns the k-th of a list that older jobs have shorter or not at all.
+func MadeAt(list []Made, k int) Made {
+	if k < len(list) {
+		return list[k]
+	}
+	return Made{}
+}
+
 // Proof is an entry made after the repair.
 type Proof struct {
 	Entry diagnosis.Entry `json:"entry"`
